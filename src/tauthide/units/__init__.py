@@ -1,0 +1,75 @@
+"""Quantities with units: read at the front door, shown at the back door, plain floats in between."""
+
+from __future__ import annotations
+
+from tauthide.units.catalogue import KINDS
+from tauthide.units.display import (
+    Direction,
+    System,
+    angle,
+    area,
+    count,
+    density,
+    fine_length,
+    force,
+    frequency,
+    inch_fine_length,
+    inch_length,
+    inch_long_length,
+    length,
+    long_length,
+    mass,
+    metric_fine_length,
+    metric_length,
+    metric_long_length,
+    note,
+    number,
+    percentage,
+    pitch,
+    stress,
+    tear,
+    temperature,
+    tension,
+    time,
+)
+from tauthide.units.kinds import Kind, Unit
+from tauthide.units.parsing import parse
+from tauthide.units.refusals import QuantityError
+from tauthide.units.showing import SHOWN, show
+
+__all__ = [
+    "KINDS",
+    "SHOWN",
+    "Direction",
+    "Kind",
+    "QuantityError",
+    "System",
+    "Unit",
+    "angle",
+    "area",
+    "count",
+    "density",
+    "fine_length",
+    "force",
+    "frequency",
+    "inch_fine_length",
+    "inch_length",
+    "inch_long_length",
+    "length",
+    "long_length",
+    "mass",
+    "metric_fine_length",
+    "metric_length",
+    "metric_long_length",
+    "note",
+    "number",
+    "parse",
+    "percentage",
+    "pitch",
+    "show",
+    "stress",
+    "tear",
+    "temperature",
+    "tension",
+    "time",
+]
