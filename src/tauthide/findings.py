@@ -6,9 +6,11 @@ Nothing here prints: `tauthide.cli` renders findings for people and machines.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from posixpath import dirname, join, normpath, relpath
+from typing import Any
 
 
 class Severity(StrEnum):
@@ -65,3 +67,43 @@ def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """Return the findings by file and position, each once."""
     ordered = sorted(findings, key=lambda f: (f.place.file, f.place.line, f.place.column, f.name, f.message))
     return tuple(dict.fromkeys(ordered))
+
+
+def relative_to(spec_file: str, file: str) -> str:
+    """Return a file's name as seen from the spec's folder: the same wherever the repository lies."""
+    return relpath(file, dirname(spec_file) or ".")
+
+
+def finding_data(finding: Finding, spec_file: str | None = None) -> dict[str, Any]:
+    """Return a finding as plain data; with a spec file, its place is named relative to that file's folder."""
+    place = finding.place
+    return {
+        "name": finding.name,
+        "severity": str(finding.severity),
+        "message": finding.message,
+        "file": place.file if spec_file is None else relative_to(spec_file, place.file),
+        "line": place.line,
+        "column": place.column,
+        "width": place.width,
+        "text": place.text,
+        "path": finding.path,
+        "found": finding.found,
+        "allowed": finding.allowed,
+        "write": finding.write,
+    }
+
+
+def finding_from(data: Mapping[str, Any], spec_file: str) -> Finding:
+    """Return the finding that `finding_data` gave for this spec file; KeyError or ValueError for other data."""
+    file = normpath(join(dirname(spec_file), str(data["file"])))
+    place = Place(file, int(data["line"]), int(data["column"]), int(data["width"]), str(data["text"]))
+    return Finding(
+        str(data["name"]),
+        Severity(data["severity"]),
+        str(data["message"]),
+        place,
+        str(data["path"]),
+        str(data["found"]),
+        str(data["allowed"]),
+        str(data["write"]),
+    )

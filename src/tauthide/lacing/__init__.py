@@ -1,0 +1,1 @@
+"""Lacings: the order in which the lace takes the stations, and the lengths that follow from it."""

@@ -1,0 +1,76 @@
+"""The plan, and how it is worked out from a spec."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from tauthide.figures import Figure, Workings
+from tauthide.geometry.holes import Pair, StationMark
+from tauthide.geometry.marking import Marking
+from tauthide.geometry.outline import Outline
+from tauthide.lacing.lacings import lacing_of
+from tauthide.lacing.order import Lacing, Step
+from tauthide.quantities.lace import parts_of
+from tauthide.spec.digest import digest
+from tauthide.spec.settings import Spec
+from tauthide.work.operations import Operation, order_of_work
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A figure of this drum: its definition and its value in base units."""
+
+    figure: Figure
+    value: float
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """One drum, worked out. All points are seen from the inner side, in mm, centre at (0, 0), y up."""
+
+    spec: Spec
+    digest: str
+    figures: Mapping[str, Reading]
+    """Every figure that this drum has, by name."""
+    outline: Outline
+    """The frame's outside edge, as if numbered anticlockwise (every outline is its own mirror image)."""
+    stations: tuple[StationMark, ...]
+    """From station 1 on."""
+    blank: tuple[Pair, ...]
+    """Pairs on the flat blank, from station 1 on."""
+    mounted: tuple[Pair, ...]
+    """Where the lace takes hold on the frame, from station 1 on."""
+    marking: Marking
+    lacing: Lacing
+    steps: tuple[Step, ...]
+    """The lacing, step by step."""
+    lace_parts: tuple[str, ...]
+    """Names of the figures that add up to `lace.net_length`."""
+    operations: tuple[Operation, ...]
+
+    def __getitem__(self, name: str) -> float:
+        """Return the value of the figure `name` in its base unit; KeyError if this drum has none."""
+        return self.figures[name].value
+
+    def has(self, name: str) -> bool:
+        """Tell whether this drum has the figure `name`."""
+        return name in self.figures
+
+
+def make_plan(workings: Workings) -> Plan:
+    """Work out the plan; the gate rules must have passed, or geometry may not exist."""
+    return Plan(
+        spec=workings.spec,
+        digest=digest(workings.spec),
+        figures={figure.name: Reading(figure, workings[figure.name]) for figure in workings.applicable()},
+        outline=workings.shape("frame.outline"),
+        stations=workings.shape("stations.marks"),
+        blank=workings.shape("holes.blank"),
+        mounted=workings.shape("holes.mounted"),
+        marking=workings.shape("stations.marking"),
+        lacing=lacing_of(workings),
+        steps=workings.shape("lace.steps"),
+        lace_parts=parts_of(workings),
+        operations=order_of_work(workings),
+    )

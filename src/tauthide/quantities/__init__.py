@@ -1,0 +1,1 @@
+"""Quantities: lengths of lace, discs to cut it from, and what a run of drums takes."""

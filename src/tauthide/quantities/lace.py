@@ -1,0 +1,111 @@
+"""The lace: how much of it, and the disc that gives it."""
+
+from __future__ import annotations
+
+from math import ceil, hypot, pi, sqrt
+
+from tauthide.figures import OWN_DEFINITION, PLANE_GEOMETRY, FigureSet, Workings
+from tauthide.lacing.lacings import lacing_of
+from tauthide.spec.defaults import WORKSHOP
+
+FIGURES = FigureSet()
+
+CUT_STEP_MM = 50.0
+"""Laces are cut to the next 50 mm: nobody measures wet strip closer. Workshop practice, no published source."""
+
+ROUNDING_SLACK = 1e-9
+"""So that a length that is a whole number of steps but for floating point is not raised by another step."""
+
+BUNDLE_FILL = 0.7
+"""Share of a bundle's cross-section that the strands fill. Workshop practice, no published source."""
+
+SPIRAL = (
+    "length of material on a roll: area of the ring over the width; the wedges of first and last turn are waste"
+)
+
+
+@FIGURES.figure("lace.handle", "mm", "long_length", "Wrapping the handle",
+                "arms x turns x hypot(pi (bundle + thickness), width), turns = wrap / width,"
+                " bundle = sqrt(4 k width thickness / (0.7 pi)), k = strands / arms", WORKSHOP)  # fmt: skip
+def handle(w: Workings) -> float:
+    """Return the lace that wraps the arms of the handle; 0 without arms."""
+    arms = w.count("handle.arms")
+    if arms == 0:
+        return 0.0
+    width, thickness = w.given("lace.width"), w.given("lace.thickness")
+    turns = w.given("handle.wrap") / width
+    return arms * turns * hypot(pi * (w["handle.bundle"] + thickness), width)
+
+
+@FIGURES.figure("handle.bundle", "mm", "length", "Thickness of the bundle in each arm of the handle",
+                "sqrt(4 k width thickness / (0.7 pi)), k = strands / arms", WORKSHOP,
+                lambda w: w.count("handle.arms") > 0)  # fmt: skip
+def bundle(w: Workings) -> float:
+    """Return the diameter of the bundle of strands that one arm gathers."""
+    strands = lacing_of(w).strands(w.count("stations.count")) / w.count("handle.arms")
+    section = strands * w.given("lace.width") * w.given("lace.thickness")
+    return sqrt(4 * section / (BUNDLE_FILL * pi))
+
+
+@FIGURES.figure("lace.tail", "mm", "length", "Tail: held in the hand, and for the last hitches",
+                "tail, as given", OWN_DEFINITION)  # fmt: skip
+def tail(w: Workings) -> float:
+    """Return the tail."""
+    return w.given("lace.tail")
+
+
+def parts_of(w: Workings) -> tuple[str, ...]:
+    """Return the names of the figures that add up to the net length of this drum's lace."""
+    return (*lacing_of(w).parts, "lace.handle", "lace.tail")
+
+
+@FIGURES.figure("lace.net_length", "mm", "long_length", "Net length of the lace", "sum of the parts of the lace",
+                OWN_DEFINITION)  # fmt: skip
+def net_length(w: Workings) -> float:
+    """Return the sum of the lace's parts."""
+    return sum(w[part] for part in parts_of(w))
+
+
+@FIGURES.figure("lace.cut_length", "mm", "long_length", "Cut the lace this long",
+                "lace.net_length (1 + allowance), raised to the next 50 mm", WORKSHOP)  # fmt: skip
+def cut_length(w: Workings) -> float:
+    """Return the length to cut, a whole number of steps of 50 mm."""
+    return raised(w["lace.net_length"] * (1 + w.given("lace.allowance")))
+
+
+@FIGURES.figure("lace.disc_diameter", "mm", "length", "Disc that gives the lace as one spiral",
+                "2 R, R = width / 2 + sqrt((core + width / 2)^2 + lace.cut_length width / pi)", SPIRAL)  # fmt: skip
+def disc_diameter(w: Workings) -> float:
+    """Return the diameter of the disc of skin from which the lace is cut in one spiral."""
+    return _disc(w["lace.cut_length"], w.given("lace.width"), w.given("lace.core"))
+
+
+@FIGURES.figure("lace.half_length", "mm", "long_length", "Lace in two pieces: cut each this long",
+                "(lace.net_length (1 + allowance) + join) / 2, raised to the next 50 mm", WORKSHOP)  # fmt: skip
+def half_length(w: Workings) -> float:
+    """Return the length of each of two pieces that make the lace with one join."""
+    return raised((w["lace.net_length"] * (1 + w.given("lace.allowance")) + w.given("lace.join")) / 2)
+
+
+@FIGURES.figure("lace.half_disc_diameter", "mm", "length", "Lace in two pieces: disc for each",
+                "as lace.disc_diameter, of lace.half_length", SPIRAL)  # fmt: skip
+def half_disc_diameter(w: Workings) -> float:
+    """Return the diameter of the disc for each of two pieces."""
+    return _disc(w["lace.half_length"], w.given("lace.width"), w.given("lace.core"))
+
+
+@FIGURES.figure("lace.area", "mm2", "area", "Skin that the lace's disc takes",
+                "pi / 4 lace.disc_diameter^2", PLANE_GEOMETRY)  # fmt: skip
+def disc_area(w: Workings) -> float:
+    """Return the area of the disc for the lace."""
+    return pi / 4 * w["lace.disc_diameter"] ** 2
+
+
+def raised(length_mm: float) -> float:
+    """Return the length raised to the next whole step of 50 mm."""
+    return CUT_STEP_MM * ceil(length_mm / CUT_STEP_MM - ROUNDING_SLACK)
+
+
+def _disc(length_mm: float, width_mm: float, core_mm: float) -> float:
+    half = width_mm / 2
+    return 2 * (half + sqrt((core_mm + half) ** 2 + length_mm * width_mm / pi))

@@ -1,0 +1,36 @@
+"""The rounding of the frame's edges leaves no wood to round."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tauthide.figures import Workings
+from tauthide.findings import Severity
+from tauthide.rules.rule import Rule, Trouble
+from tauthide.rules.wording import at_most, length
+from tauthide.spec.defaults import WORKSHOP
+
+
+def check(w: Workings) -> Iterator[Trouble]:
+    """Yield trouble where the edge radius passes the wall's thickness or half the depth."""
+    radius = w.given("frame.edge_radius")
+    most = min(w.given("frame.wall"), w.given("frame.depth") / 2)
+    if radius > most:
+        yield Trouble(
+            "frame.edge_radius",
+            "The edges cannot be rounded that much: the wall is too thin or the frame too shallow",
+            length(w, radius),
+            f"at most {length(w, most)}: the wall's thickness, and half the depth",
+            f"edge_radius: {at_most(w, most)}",
+        )
+
+
+RULE = Rule(
+    name="edge-rounding-too-large",
+    severity=Severity.ERROR,
+    why="Both edges are rounded in the same wood; the skin's path is reckoned along the rounding.",
+    mend="Round the edges less, or take a thicker or deeper frame.",
+    source=WORKSHOP,
+    check=check,
+    gate=True,
+)

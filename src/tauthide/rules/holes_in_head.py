@@ -1,0 +1,40 @@
+"""The blank is too small for its holes: they would come to lie in the head itself."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import pi
+
+from tauthide.figures import Workings
+from tauthide.findings import Severity
+from tauthide.rules.rule import Rule, Trouble
+from tauthide.rules.wording import at_least, length
+from tauthide.spec.defaults import WORKSHOP
+
+
+def check(w: Workings) -> Iterator[Trouble]:
+    """Yield trouble where the holes reach past the wall to the bearing edge."""
+    edge, hole = w.given("frame.edge_radius"), w.given("stations.hole")
+    back_curve = pi / 2 * (edge + w.given("head.thickness") / 2)
+    wall = w.given("frame.depth") - 2 * edge
+    room = wall + back_curve + w["holes.inset"] - hole / 2
+    if room < 0:
+        turnover = w.given("head.turnover")
+        yield Trouble(
+            "head.turnover",
+            "The blank is too small for its holes: they would lie on the bearing edge or in the head itself",
+            length(w, turnover),
+            f"at least {length(w, turnover - room)} with this margin and hole",
+            f"turnover: {at_least(w, turnover - room)}",
+        )
+
+
+RULE = Rule(
+    name="holes-in-head",
+    severity=Severity.ERROR,
+    why="The holes must end up behind the bearing edge, on the wall or on the back.",
+    mend="Leave a wider turnover, or a smaller margin.",
+    source=WORKSHOP,
+    check=check,
+    gate=True,
+)

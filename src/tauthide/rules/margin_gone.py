@@ -1,0 +1,40 @@
+"""The hole cuts the edge of the skin."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tauthide.figures import Workings
+from tauthide.findings import Severity
+from tauthide.rules.rule import Rule, Trouble
+from tauthide.rules.wording import at_least, length
+from tauthide.spec.defaults import WORKSHOP
+
+LEAST_MARGIN_MM = 1.0
+"""Less than this is torn by the punch itself. Workshop practice, no published source."""
+
+
+def check(w: Workings) -> Iterator[Trouble]:
+    """Yield trouble where the edge distance leaves no margin worth the name."""
+    if not w.spec.has("stations.edge_distance"):
+        return
+    distance, hole = w.given("stations.edge_distance"), w.given("stations.hole")
+    if w["holes.margin"] < LEAST_MARGIN_MM:
+        yield Trouble(
+            "stations.edge_distance",
+            f"Holes of {length(w, hole)} at this edge distance cut the edge of the skin",
+            length(w, distance),
+            f"more than half a hole: at least {length(w, hole / 2 + LEAST_MARGIN_MM)}",
+            f"edge_distance: {at_least(w, hole / 2 + LEAST_MARGIN_MM)}",
+        )
+
+
+RULE = Rule(
+    name="margin-gone",
+    severity=Severity.ERROR,
+    why="A hole that reaches the skin's edge is a notch: the lace slips out of it.",
+    mend="Move the holes in from the edge, or punch smaller ones.",
+    source=WORKSHOP,
+    check=check,
+    gate=True,
+)

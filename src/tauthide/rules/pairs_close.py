@@ -1,0 +1,43 @@
+"""Neighbouring pairs lie close together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tauthide.figures import Workings
+from tauthide.findings import Severity
+from tauthide.rules.rule import Rule, Trouble
+from tauthide.rules.wording import length
+from tauthide.spec.defaults import WORKSHOP
+
+
+def check(w: Workings) -> Iterator[Trouble]:
+    """Yield trouble where pairs are nearer than a web on the blank, or than a hole once mounted."""
+    blank, mounted = w["holes.blank_gap"], w["holes.mounted_gap"]
+    if blank <= 0 or mounted <= 0:
+        return  # `pairs-run-together` says it
+    web, hole = w["holes.web"], w.given("stations.hole")
+    if blank < web:
+        yield Trouble(
+            "stations.count",
+            "Neighbouring pairs lie closer on the blank than the holes of a pair",
+            f"{length(w, blank)} of skin between pairs",
+            f"at least the web, {length(w, web)}",
+        )
+    if mounted < hole:
+        yield Trouble(
+            "stations.count",
+            "On the frame neighbouring pairs leave less than a hole's width for the puckers between them",
+            f"{length(w, mounted)} between pairs",
+            f"at least a hole's width, {length(w, hole)}",
+        )
+
+
+RULE = Rule(
+    name="pairs-close",
+    severity=Severity.WARNING,
+    why="All puckers lie between the pairs: without room there the skin folds over the holes.",
+    mend="Take fewer stations, a smaller web or smaller holes.",
+    source=WORKSHOP,
+    check=check,
+)

@@ -1,0 +1,58 @@
+"""The rules, and how they are held against a drum."""
+
+from __future__ import annotations
+
+from tauthide.figures import Workings
+from tauthide.findings import Finding, has_errors
+from tauthide.rules import (
+    edge_rounding_too_large,
+    hole_over_back_edge,
+    holes_in_head,
+    margin_gone,
+    pair_too_wide,
+    pairs_close,
+    pairs_run_together,
+    web_gone,
+)
+from tauthide.rules.rule import Rule
+
+RULES: tuple[Rule, ...] = tuple(
+    module.RULE
+    for module in (
+        edge_rounding_too_large,
+        web_gone,
+        margin_gone,
+        holes_in_head,
+        pair_too_wide,
+        pairs_run_together,
+        pairs_close,
+        hole_over_back_edge,
+    )
+)
+"""All rules; gates stand first."""
+
+
+def hold_rules(w: Workings) -> tuple[Finding, ...]:
+    """Hold the rules against a drum: the gates first, and the rest only if no gate reports an error."""
+    findings = [finding for rule in RULES if rule.gate for finding in _hold(rule, w)]
+    if not has_errors(findings):
+        findings += [finding for rule in RULES if not rule.gate for finding in _hold(rule, w)]
+    return tuple(findings)
+
+
+def _hold(rule: Rule, w: Workings) -> list[Finding]:
+    return [
+        Finding(
+            rule.name,
+            rule.severity,
+            trouble.message,
+            w.spec.place_of(trouble.path),
+            trouble.path,
+            trouble.found,
+            trouble.allowed,
+            trouble.write,
+        )
+        for trouble in rule.check(w)
+    ]
+
+

@@ -1,0 +1,190 @@
+"""The documents that feed one spec: the shop file, the chain of bases, and the spec itself."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from tauthide.findings import Finding, Severity
+from tauthide.reading.documents import Document, read_document
+from tauthide.reading.files import InheritedFileError, Unusable, find_shop, read_bytes, resolve_inherited
+from tauthide.schema.check import check
+
+CHAIN_LIMIT = 5
+"""How many bases may stand above a spec, one over the other."""
+
+STDIN_NAME = "<stdin>"
+
+_BASE_NAME = "the name of a base file as seen from this one, such as `lending.base.yaml` or `../shop/base.yaml`"
+_UNUSABLE: Mapping[Unusable, tuple[str, str, str]] = {
+    Unusable.EMPTY: ("inherits-nothing", "`inherits` names no file", _BASE_NAME),
+    Unusable.CHARACTER: ("inherits-bad-name", "`inherits` has a character that no file's name should have",
+                         f"{_BASE_NAME}, with `/` between folders"),
+    Unusable.HOME: ("inherits-bad-name", "`inherits` begins with `~`, which is another folder for everyone", _BASE_NAME),
+    Unusable.ABSOLUTE: ("inherits-absolute", "`inherits` names a file by its place on one computer", _BASE_NAME),
+    Unusable.ENDING: ("inherits-bad-name", "`inherits` names a file that does not end with .yaml or .yml", _BASE_NAME),
+    Unusable.OUTSIDE: ("inherits-outside", "`inherits` leads out of the repository",
+                       "a base file within the repository"),
+    Unusable.ABSENT: ("inherits-absent", "There is no such base file", _BASE_NAME),
+    Unusable.NOT_A_FILE: ("inherits-no-file", "`inherits` names something that is not a regular file", _BASE_NAME),
+}  # fmt: skip
+"""Name, message and what is allowed, by what is wrong with the file that `inherits` names."""
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """A file that was read: a document, or findings that say why it is none."""
+
+    path: Path
+    shown: str
+    source: bytes
+    document: Document | None
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Chain:
+    """What feeds one spec, lowest layer first."""
+
+    spec: Source
+    shop: Source | None
+    bases: tuple[Source, ...]
+    """The farthest ancestor first."""
+    findings: tuple[Finding, ...]
+    """Of reading them all, of checking shop and bases, and of how they hang together."""
+
+    @property
+    def files(self) -> tuple[Source, ...]:
+        """Return the files, lowest layer first."""
+        return (*(() if self.shop is None else (self.shop,)), *self.bases, self.spec)
+
+
+class Library:
+    """Reads and checks documents; shop and base files are kept, since many specs share them."""
+
+    def __init__(self, show: Callable[[Path], str]) -> None:
+        """Take the function that gives the name under which the maker is shown a file."""
+        self.show = show
+        self._shared: dict[Path, Source] = {}
+        self._shops: dict[Path, Path | None] = {}
+
+    def read(self, path: Path) -> Source:
+        """Read one file; FileTrouble where it can't be read."""
+        shown = self.show(path)
+        return read_source(path, shown, read_bytes(path, shown))
+
+    def chain(self, spec: Source) -> Chain:
+        """Find what feeds a spec, and check all but the spec itself.
+
+        FileTrouble where a file that is there can't be read.
+        """
+        if spec.document is None:
+            return Chain(spec, None, (), spec.findings)
+        shop_path = self._shop_of(spec.path)
+        shop = None if shop_path is None else self._share(shop_path)
+        findings = list(spec.findings)
+        if shop is not None:
+            findings += shop.findings
+            findings += _wrong_kind(shop, "shop", shop)
+        bases: list[Source] = []
+        findings += self._climb(spec, bases)
+        return Chain(spec, shop, tuple(reversed(bases)), tuple(findings))
+
+    def _climb(self, spec: Source, bases: list[Source]) -> list[Finding]:
+        """Add the bases above `spec`, nearest first, and return what is wrong with them."""
+        findings: list[Finding] = []
+        child = spec
+        seen = {spec.path.resolve()}
+        while child.document is not None and isinstance(child.document.located.data.get("inherits"), str):
+            written = str(child.document.located.data["inherits"])
+            try:
+                path = resolve_inherited(child.path, written)
+            except InheritedFileError as trouble:
+                findings.append(_inherits(child, *_UNUSABLE[trouble.reason][:2], written, _UNUSABLE[trouble.reason][2]))
+                break
+            if path.resolve() in seen:
+                findings.append(
+                    _inherits(child, "inherits-itself", "This chain of bases comes back to a file it has been through",
+                              written, "a base that does not inherit from here")
+                )  # fmt: skip
+                break
+            if len(bases) == CHAIN_LIMIT:
+                findings.append(
+                    _inherits(child, "inherits-too-deep", f"More than {CHAIN_LIMIT} bases, one over the other",
+                              written, f"a chain of {CHAIN_LIMIT} bases at most")
+                )  # fmt: skip
+                break
+            seen.add(path.resolve())
+            base = self._share(path)
+            findings += base.findings
+            wrong = _wrong_kind(base, "base", child, written)
+            findings += wrong
+            if wrong:
+                break
+            bases.append(base)
+            child = base
+        return findings
+
+    def _shop_of(self, spec_path: Path) -> Path | None:
+        """Return the shop file for a spec; looked for once in every folder."""
+        folder = spec_path.parent
+        if folder not in self._shops:
+            self._shops[folder] = find_shop(spec_path)
+        return self._shops[folder]
+
+    def _share(self, path: Path) -> Source:
+        if path not in self._shared:
+            self._shared[path] = check_source(self.read(path))
+        return self._shared[path]
+
+
+def read_source(path: Path, shown: str, source: bytes) -> Source:
+    """Read a document from its bytes; its fields are not yet looked at."""
+    document, findings = read_document(source, shown)
+    return Source(path, shown, source, document, findings)
+
+
+def check_source(read: Source) -> Source:
+    """Hold a document against the schema of its kind, if it has one."""
+    document = read.document
+    if document is None or document.kind not in CHECKED_KINDS:
+        return read
+    return replace(read, findings=(*read.findings, *check(document.kind, document.located)))
+
+
+CHECKED_KINDS = ("spec", "base", "shop")
+"""The kinds of documents that have a schema."""
+
+
+def stdin_chain(source: bytes) -> Chain:
+    """Read a spec from standard input: it has no shop file, and may not inherit."""
+    spec = read_source(Path(STDIN_NAME), STDIN_NAME, source)
+    findings = list(spec.findings)
+    if spec.document is not None and "inherits" in spec.document.located.data:
+        written = str(spec.document.located.data["inherits"])
+        findings.append(
+            _inherits(spec, "inherits-from-nowhere", "A spec from standard input lies in no folder, so it may not inherit",
+                      written, "a spec from standard input without `inherits`")
+        )  # fmt: skip
+    return Chain(spec, None, (), tuple(findings))
+
+
+def _inherits(child: Source, name: str, message: str, found: str, allowed: str) -> Finding:
+    assert child.document is not None  # only a readable document can name a base
+    place = child.document.located.place(("inherits",))
+    return Finding(name, Severity.ERROR, message, place, "inherits", found, allowed)
+
+
+def _wrong_kind(checked: Source, kind: str, child: Source, written: str = "") -> list[Finding]:
+    document = checked.document
+    if document is None or document.kind == kind:
+        return []
+    if kind == "base":
+        message = f"`inherits` names a {document.kind} file, not a base"
+        return [_inherits(child, "inherits-wrong-kind", message, written, "a file that starts with `base: 1`")]
+    place = document.located.place((document.kind,), key=True)
+    message = f"A file named shop.yaml holds the shop's defaults, but this is a {document.kind}"
+    return [Finding("shop-wrong-kind", Severity.ERROR, message, place, "", f"{document.kind}: {document.version}",
+                    "a file that starts with `shop: 1`", "shop: 1")]  # fmt: skip
+

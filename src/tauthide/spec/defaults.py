@@ -1,0 +1,48 @@
+"""The built-in layer: what a drum gets where nobody says otherwise.
+
+Each default is data: the value as a maker would write it, the reason, and the source.
+Hide profiles stand in `tauthide.spec.hides`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+WORKSHOP = "workshop practice, no published source"
+
+
+@dataclass(frozen=True, slots=True)
+class Default:
+    """A value that holds unless a layer above says otherwise."""
+
+    written: str | int
+    """As a maker would write it, with its unit."""
+    reason: str
+    source: str = WORKSHOP
+
+
+BUILT_IN: Mapping[str, Default] = MappingProxyType(
+    {
+        "frame.wall": Default("8 mm", "usual for a stave or bent ring of 10 to 20 inches"),
+        "frame.edge_radius": Default("2 mm", "a sharp edge cuts wet skin; a finger should slide over it"),
+        "head.turnover": Default("40 mm", "room for the margin, the hole and clear skin inside the wall"),
+        "head.stretch": Default("3 %", "what a well-soaked skin gives when it is drawn tight by hand"),
+        "head.outer": Default("hair", "the grain side wears longer under the hand"),
+        "stations.mark_at": Default("first_hole", "one mark gives hole a, the gauge gives hole b"),
+        "stations.hand": Default("anticlockwise", "counting as angles are counted"),
+        "lace.lacing": Default("cross", "one lace, each span across the open back"),
+        "lace.play": Default("12 mm", "slack in each span, so that the frame can still be centred"),
+        "lace.tab_length": Default("50 mm", "long enough to hold on to and to take the slit"),
+        "lace.tab_width": Default("25 mm", "wide enough that the slit does not tear out"),
+        "lace.tail": Default("300 mm", "held in the hand, and for the last hitches"),
+        "lace.allowance": Default("8 %", "for bends, knots in the strip and an uneven cut"),
+        "lace.join": Default("80 mm", "what two slits through each other take up"),
+        "lace.core": Default("15 mm", "a strip bent tighter than this at the middle tears"),
+        "handle.arms": Default(4, "four wrapped bundles, evenly spread, that the fingers close round"),
+        "handle.wrap": Default("60 mm", "wrapped length of each arm, about three fingers"),
+        "bench.units": Default("metric", "the program counts in millimetres"),
+    }
+)
+"""Defaults that do not depend on the hide, by the path of the field."""

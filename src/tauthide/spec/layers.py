@@ -1,0 +1,172 @@
+"""Layers of settings and the one merge that lays them over each other.
+
+A layer maps the paths of leaves (`stations.web`) to what is written there. A higher layer wins leaf by
+leaf; lists replace. Two ways of saying one thing never survive side by side: a layer that gives
+`pair_spacing` silences the `web` below it, and one that names another outline silences the old one's sizes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from tauthide.findings import Place
+from tauthide.reading.located import Data, Located
+from tauthide.spec.defaults import BUILT_IN, Default
+from tauthide.spec.hides import HEAD_FIELDS, HIDES, LACE_FIELDS
+
+PARTS = ("frame", "head", "stations", "lace", "handle", "voice", "bench")
+"""The parts of a spec that layers may set."""
+
+COUPLES: Mapping[str, str] = MappingProxyType(
+    {
+        "stations.web": "stations.pair_spacing",
+        "stations.pair_spacing": "stations.web",
+        "stations.margin": "stations.edge_distance",
+        "stations.edge_distance": "stations.margin",
+    }
+)
+"""Two fields that say the same length in two ways."""
+
+OUTLINE_SIZES: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        "round": ("frame.diameter",),
+        "polygon": ("frame.sides", "frame.across_flats"),
+        "oval": ("frame.length", "frame.width"),
+    }
+)
+"""The fields that size each outline."""
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """Where a value comes from."""
+
+    layer: str
+    """`built-in`, `hide profile`, `shop`, `base` or `spec`."""
+    place: Place | None = None
+    """Its place in a maker's file; none for what is built in."""
+    reason: str = ""
+    source: str = ""
+
+    @property
+    def is_default(self) -> bool:
+        """Tell whether neither the spec nor a file it inherits from says it."""
+        return self.layer not in ("spec", "base")
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """What one layer writes at one path."""
+
+    written: Data
+    origin: Origin
+
+
+Layer = Mapping[str, Entry]
+
+
+def merge(layers: Iterable[Layer]) -> dict[str, tuple[Entry, ...]]:
+    """Lay the layers over each other, lowest first.
+
+    Returns for each path the entries of the layers that set it, lowest first: the last one holds.
+    """
+    merged: dict[str, tuple[Entry, ...]] = {}
+    for layer in layers:
+        for path in _silenced(layer, merged):
+            merged.pop(path, None)
+        for path, entry in layer.items():
+            merged[path] = (*merged.get(path, ()), entry)
+    return merged
+
+
+def _silenced(layer: Layer, below: Mapping[str, tuple[Entry, ...]]) -> Iterator[str]:
+    for path in layer:
+        if path in COUPLES:
+            yield COUPLES[path]
+    outline = layer.get("frame.outline")
+    if outline is not None and "frame.outline" in below:
+        for kind, paths in OUTLINE_SIZES.items():
+            if kind != outline.written:
+                yield from paths
+
+
+def layer_of(kind: str, located: Located) -> Layer:
+    """Return the layer that a spec, base or shop document writes (parts only, not hide profiles)."""
+    layer: dict[str, Entry] = {}
+    for part in PARTS:
+        fields = located.data.get(part)
+        if isinstance(fields, dict):
+            for field, written in fields.items():
+                layer[f"{part}.{field}"] = Entry(written, Origin(kind, located.place((part, field))))
+    return layer
+
+
+def built_in_layer() -> Layer:
+    """Return the defaults that do not depend on the hide."""
+    return _BUILT_IN_LAYER
+
+
+def profile_layer(hide: str, fields: Mapping[str, str]) -> Layer:
+    """Return the built-in profile of `hide`, put at the paths that `fields` names by column."""
+    profile = HIDES[hide]
+    return {path: _entry(profile[column], "hide profile") for column, path in fields.items()}
+
+
+def shop_profile_layer(shop: Located, hide: str, fields: Mapping[str, str]) -> Layer:
+    """Return what the shop file says of `hide`, put at the paths that `fields` names by column."""
+    hides = shop.data.get("hides")
+    profile = hides.get(hide) if isinstance(hides, dict) else None
+    if not isinstance(profile, dict):
+        return {}
+    return {
+        fields[column]: Entry(written, Origin("shop", shop.place(("hides", hide, column))))
+        for column, written in profile.items()
+        if column in fields
+    }
+
+
+def stack(documents: Iterable[tuple[str, Located]]) -> dict[str, tuple[Entry, ...]]:
+    """Merge built-in defaults, hide profiles and the maker's documents (lowest first: shop, bases, spec).
+
+    The head's hide picks one profile and the lace's hide, which may itself come from that profile,
+    picks another: so the hides are looked up first, then everything is laid in order.
+    """
+    documents = tuple(documents)
+    shops = [located for kind, located in documents if kind == "shop"]
+    written = [layer_of(kind, located) for kind, located in documents]
+    head_hide = _last(written, "head.hide")
+    if head_hide not in HIDES:
+        return merge([built_in_layer(), *written])
+    head_profiles = [
+        profile_layer(head_hide, HEAD_FIELDS),
+        *(shop_profile_layer(shop, head_hide, HEAD_FIELDS) for shop in shops),
+    ]
+    lace_hide = _last([*head_profiles, *written], "lace.hide")
+    lace_profiles = [
+        profile_layer(lace_hide, LACE_FIELDS),
+        *(shop_profile_layer(shop, lace_hide, LACE_FIELDS) for shop in shops),
+    ]
+    own = [layer for (kind, _), layer in zip(documents, written, strict=True) if kind != "shop"]
+    shop_parts = [layer for (kind, _), layer in zip(documents, written, strict=True) if kind == "shop"]
+    built_in = [built_in_layer(), head_profiles[0], lace_profiles[0]]
+    return merge([*built_in, *shop_parts, *head_profiles[1:], *lace_profiles[1:], *own])
+
+
+def _last(layers: Iterable[Layer], path: str) -> str:
+    found = ""
+    for layer in layers:
+        entry = layer.get(path)
+        if entry is not None and isinstance(entry.written, str):
+            found = entry.written
+    return found
+
+
+def _entry(default: Default, layer: str) -> Entry:
+    return Entry(default.written, Origin(layer, None, default.reason, default.source))
+
+
+_BUILT_IN_LAYER: Layer = MappingProxyType(
+    {path: _entry(default, "built-in") for path, default in BUILT_IN.items()}
+)
