@@ -1,0 +1,1 @@
+"""Batches: from paths to checked and compiled drums, one at a time."""

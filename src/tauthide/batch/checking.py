@@ -1,0 +1,42 @@
+"""Checking a batch: everything that is found, with nothing written."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from tauthide.batch.building import Progress, is_spec
+from tauthide.batch.compiling import compile_input
+from tauthide.batch.inputs import Input, show_path
+from tauthide.batch.survey import survey
+from tauthide.findings import Finding, in_order
+from tauthide.spec.chain import Library
+
+
+@dataclass(frozen=True, slots=True)
+class CheckedBatch:
+    """What a check found."""
+
+    specs: int
+    findings: tuple[Finding, ...]
+    unreadable: bool
+
+
+def check_batch(inputs: Sequence[Input], *, progress: Progress) -> CheckedBatch:
+    """Check every input: specs as far as a build would, other documents against their schema."""
+    library = Library(show_path)
+    surveyed = survey(inputs, library)
+    findings: list[Finding] = []
+    missing = False
+    specs = 0
+    for done, item in enumerate(surveyed, 1):
+        findings += item.findings
+        missing = missing or item.unreadable
+        if is_spec(item):
+            specs += 1
+            if not item.unreadable:
+                compiled = compile_input(item.input, library)
+                findings += compiled.findings
+                missing = missing or compiled.unreadable
+        progress(done, len(surveyed))
+    return CheckedBatch(specs, in_order(findings), missing)

@@ -1,0 +1,76 @@
+"""Compiling one spec: from its file to findings, and to the bytes of all that is made of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from tauthide.batch.fingerprint import fingerprint
+from tauthide.batch.inputs import Input
+from tauthide.batch.survey import unreadable
+from tauthide.drawings.gauge import draw_gauge
+from tauthide.drawings.lacing import draw_lacing
+from tauthide.drawings.layout import draw_layout
+from tauthide.drawings.section import draw_section
+from tauthide.findings import Finding, has_errors, in_order
+from tauthide.output.plan_json import render_plan
+from tauthide.plan.plan import Plan, make_plan
+from tauthide.quantities.figures import start_workings
+from tauthide.reading.files import FileTrouble
+from tauthide.rules.registry import hold_rules
+from tauthide.sheets.index import index_row
+from tauthide.sheets.sheet import render_sheet
+from tauthide.spec.chain import Chain, Library
+from tauthide.spec.resolving import resolve
+
+
+@dataclass(frozen=True, slots=True)
+class Compiled:
+    """What became of one spec."""
+
+    plan: Plan | None
+    """None where there are errors."""
+    findings: tuple[Finding, ...]
+    """In order of place."""
+    fingerprint: str = ""
+    """Of the files that it was compiled from; empty where they can't be read."""
+    unreadable: bool = False
+
+
+def compile_input(item: Input, library: Library) -> Compiled:
+    """Compile a spec as far as it goes."""
+    try:
+        chain = item.chain(library)
+    except FileTrouble as trouble:
+        return Compiled(None, (unreadable(item.shown, trouble),), unreadable=True)
+    return compile_chain(chain)
+
+
+def compile_chain(chain: Chain) -> Compiled:
+    """Compile a spec from what feeds it; a stage starts only if the one before found no errors."""
+    spec, findings = resolve(chain)
+    print_of_chain = fingerprint(chain)
+    if spec is None:
+        return Compiled(None, in_order(findings), print_of_chain)
+    workings = start_workings(spec)
+    findings = in_order((*findings, *hold_rules(workings)))
+    plan = None if has_errors(findings) else make_plan(workings)
+    return Compiled(plan, findings, print_of_chain)
+
+
+def render_drum(plan: Plan, findings: Sequence[Finding]) -> Mapping[str, bytes]:
+    """Return the files of a drum by name."""
+    return {
+        "sheet.md": render_sheet(plan, findings),
+        "layout.svg": draw_layout(plan),
+        "section.svg": draw_section(plan),
+        "lacing.svg": draw_lacing(plan),
+        "gauge.svg": draw_gauge(plan),
+        "plan.json": render_plan(plan, findings),
+    }
+
+
+def row_of(plan: Plan) -> Any:
+    """Return the drum's row of the index, as plain data."""
+    return index_row(plan)

@@ -1,0 +1,1 @@
+"""The command line: arguments, findings shown to people and machines, exit codes."""

@@ -1,0 +1,78 @@
+"""The arguments of the command line."""
+
+from __future__ import annotations
+
+import argparse
+import os
+from typing import NoReturn
+
+from tauthide import __version__
+from tauthide.cli.exits import UsageTrouble
+
+DEFAULT_PATHS = ("specs",)
+DEFAULT_FOLDER = "sheets"
+MOST_JOBS = 64
+
+EXITS = """exit codes:
+  0    fine (warnings allowed)
+  1    findings of error severity, or output that is stale
+  2    bad usage, or files that can't be read or written
+  3    a fault of this program
+  130  interrupted"""
+
+
+class _Parser(argparse.ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        raise UsageTrouble(f"{message} (see `{self.prog} --help`)")
+
+
+def make_parser() -> argparse.ArgumentParser:
+    """Return the parser of the command line."""
+    parser = _Parser(
+        prog="tauthide",
+        description="Compiles specs of hand-laced rawhide frame drums into build sheets with drawings.",
+        epilog=EXITS,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    parser.add_argument("--version", action="version", version=f"tauthide {__version__}")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True, parser_class=_Parser)
+    check = commands.add_parser(
+        "check", help="read and validate specs, print findings, write nothing", allow_abbrev=False
+    )
+    _add_common(check)
+    build = commands.add_parser("build", help="compile specs into build sheets", allow_abbrev=False)
+    _add_common(build)
+    build.add_argument(
+        "--out", metavar="DIR", default=DEFAULT_FOLDER, help=f"folder for the sheets (default: {DEFAULT_FOLDER})"
+    )
+    build.add_argument(
+        "--verify", action="store_true",
+        help="write nothing; exit 1 if what is on disk is stale, missing or left over",
+    )  # fmt: skip
+    build.add_argument(
+        "--jobs", metavar="N", type=_job_count, default=1,
+        help="compile in N processes (default: 1; 0: one for each processor)",
+    )  # fmt: skip
+    return parser
+
+
+def _add_common(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "paths", metavar="PATH", nargs="*",
+        help="a spec, a folder of specs, or - for standard input (default: specs)",
+    )  # fmt: skip
+    command.add_argument(
+        "--format", choices=("text", "json"), default="text",
+        help="findings as text on standard error, or as JSON on standard output",
+    )  # fmt: skip
+
+
+def _job_count(text: str) -> int:
+    try:
+        count = int(text)
+    except ValueError:
+        count = -1
+    if not 0 <= count <= MOST_JOBS:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a number from 0 to {MOST_JOBS}")
+    return count or min(os.cpu_count() or 1, MOST_JOBS)
