@@ -53,7 +53,8 @@ def steps(w: Workings) -> tuple[Step, ...]:
                 " + 2 (count - 1) holes.end_run", PLANE_GEOMETRY)  # fmt: skip
 def spans(w: Workings) -> float:
     """Return the length of all spans."""
-    return sum(step.span_mm for step in w.shape("lace.steps") if step.span_mm is not None)
+    found: tuple[Step, ...] = w.shape("lace.steps")
+    return sum(step.span_mm for step in found if step.span_mm is not None)
 
 
 @FIGURES.figure("lace.bridges", "mm", "long_length", "Behind the webs",

@@ -1,0 +1,90 @@
+"""How values are shown on a sheet: styles of figures and fields, in the maker's units first."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import cast
+
+from tauthide.plan.plan import Plan
+from tauthide.spec.settings import Setting, Spec
+from tauthide.text import markdown
+from tauthide.units import System, inch_length, number, show
+
+DEFAULT_MARK = r"\*"
+"""Stands behind a value that nobody set; escaped, since a bare one may start emphasis."""
+
+NOMINAL = "nominal"
+"""A style beside those of `tauthide.units.show`: sizes of tools, which go by their name."""
+
+FIELD_STYLES: Mapping[str, str] = MappingProxyType(
+    {
+        "head.thickness": "fine_length",
+        "head.dry_thickness": "fine_length",
+        "lace.thickness": "fine_length",
+        "stations.hole": NOMINAL,
+        "lace.width": NOMINAL,
+        "frame.wall": NOMINAL,
+        "frame.edge_radius": NOMINAL,
+        "bench.punches": NOMINAL,
+    }
+)
+"""Fields whose lengths are not shown in the style `length`.
+
+Thicknesses are too small for 1 mm. A punch or cutter goes by its name, so `9.5 mm` must not become `10 mm`.
+"""
+
+
+def system_of(spec: Spec) -> System:
+    """Return the unit system that leads on the drum's sheet."""
+    return cast(System, spec.word("bench.units"))
+
+
+def show_style(style: str, value: float, system: System) -> str:
+    """Show a value of a figure's or field's style: a kind of `tauthide.units.show`, or `NOMINAL`.
+
+    KeyError for an unknown style.
+    """
+    if style == NOMINAL:
+        return _nominal(value, system)
+    return show(style, value, system)
+
+
+def show_setting(setting: Setting, system: System) -> str:
+    """Show what a field holds: quantities with units, counts, words, or a list of quantities."""
+    value = setting.value
+    if isinstance(value, str):
+        return markdown(value.replace("_", " "))
+    style = FIELD_STYLES.get(setting.path, setting.quantity or "count")
+    if isinstance(value, tuple):
+        return "; ".join(show_style(style, item, system) for item in value)
+    return show_style(style, value, system)
+
+
+def show_figures(plan: Plan, system: System) -> dict[str, str]:
+    """Return every figure of the plan as text, by name."""
+    return {name: show_figure(plan, name, system) for name in plan.figures}
+
+
+def show_figure(plan: Plan, name: str, system: System) -> str:
+    """Return one figure as text; KeyError if this drum has none of that name."""
+    reading = plan.figures[name]
+    return show_style(reading.figure.style, reading.value, system)
+
+
+def show_fields(spec: Spec, system: System) -> dict[str, str]:
+    """Return every value of the spec as text, by path."""
+    return {path: show_setting(setting, system) for path, setting in spec.settings.items()}
+
+
+def mark_defaults(spec: Spec, shown: Mapping[str, str]) -> dict[str, str]:
+    """Return the values of `shown` by path, those that nobody set with the mark of a default."""
+    return {
+        path: text + DEFAULT_MARK if spec.settings[path].origin.is_default else text
+        for path, text in shown.items()
+    }
+
+
+def _nominal(mm: float, system: System) -> str:
+    metric, inch = f"{number(mm, 1)} mm", inch_length(mm)
+    return f"{inch} ({metric})" if system == "inch" else f"{metric} ({inch})"
