@@ -14,6 +14,9 @@ FIGURES = FigureSet()
 Point = tuple[float, float]
 """x to the right and y upward in mm, from the middle of the head, seen from the inner side."""
 
+NOISE_MM = 1e-9
+"""What may be left of lengths that cancel: holes right at the end of the back edge's curve lie on the back."""
+
 
 @dataclass(frozen=True, slots=True)
 class Pair:
@@ -188,7 +191,7 @@ def tight_radius(w: Workings) -> float:
                 " outside the frame)", PARALLEL_CURVE)  # fmt: skip
 def gather(w: Workings) -> float:
     """Return the share of the hole line's length that gathers when the skin is drawn round the frame."""
-    on_back = w["holes.inset"] >= 0
+    on_back = w["holes.inset"] > -NOISE_MM
     offset = -w["holes.mounted_inset"] if on_back else w.given("head.thickness") / 2
     outline = outline_of(w)
     return 1 - outline.perimeter_at(offset) / outline.perimeter_at(w["holes.line_reach"])

@@ -141,4 +141,3 @@ def _folds(w: Workings, rounds: int) -> tuple[Fold, ...]:
 def _halvings(number: int) -> int:
     """Return how often 2 divides `number`."""
     return (number & -number).bit_length() - 1
-

@@ -19,9 +19,7 @@ ROUNDING_SLACK = 1e-9
 BUNDLE_FILL = 0.7
 """Share of a bundle's cross-section that the strands fill. Workshop practice, no published source."""
 
-SPIRAL = (
-    "length of material on a roll: area of the ring over the width; the wedges of first and last turn are waste"
-)
+SPIRAL = "length of material on a roll: area of the ring over the width; the wedges of first and last turn are waste"
 
 
 @FIGURES.figure("lace.handle", "mm", "long_length", "Wrapping the handle",

@@ -51,7 +51,11 @@ _ROWS: Mapping[str, tuple[str, ...]] = {
             "1200 kg/m3", "14 N/mm2", "40 N/mm2"),
 }  # fmt: skip
 
-_SOURCES = {"density": FROM_MEMORY, "wet_strength": STRENGTH_FROM_MEMORY, "dry_strength": STRENGTH_FROM_MEMORY}
+_SOURCES = {
+    "density": FROM_MEMORY,
+    "wet_strength": STRENGTH_FROM_MEMORY,
+    "dry_strength": STRENGTH_FROM_MEMORY,
+}
 
 
 def _profile(hide: str, row: tuple[str, ...]) -> Mapping[str, Default]:

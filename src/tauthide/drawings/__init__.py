@@ -1,0 +1,1 @@
+"""Drawings: SVG in millimetres, black and white, from a finished plan."""

@@ -1,0 +1,163 @@
+"""The skin's path round the frame's wall, seen in section.
+
+Section coordinates: mm, x from the outside of the wall inward, z from the plane of the bearing edge
+toward the back. Places along the skin are `s`: mm along its middle surface from where it comes to lie flat
+on the back, inward above 0, back round the edge and down the wall below 0.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import cos, pi, sin
+
+from tauthide.drawings.canvas import Point, number
+from tauthide.plan.plan import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Break:
+    """A piece of the wall that is left out of the drawing."""
+
+    low_mm: float
+    """Below here everything is drawn."""
+    high_mm: float
+    """From here on it is drawn again."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """How section coordinates get onto the page, the frame lying head down."""
+
+    x_mm: float
+    """The outside of the wall on the page."""
+    y_mm: float
+    """The plane of the bearing edge on the page."""
+    scale: float
+    left_out: Break | None
+    gap_mm: float
+    """Clear paper on the page where a piece of the wall is left out."""
+
+    @property
+    def removed_mm(self) -> float:
+        """How much lower the back is drawn than it lies."""
+        if self.left_out is None:
+            return 0.0
+        return self.left_out.high_mm - self.left_out.low_mm - self.gap_mm / self.scale
+
+    def at(self, point: Point) -> Point:
+        """Return a point of the section on the page."""
+        x, z = point
+        if self.left_out is not None and z > (self.left_out.low_mm + self.left_out.high_mm) / 2:
+            z -= self.removed_mm
+        return (self.x_mm + self.scale * x, self.y_mm - self.scale * z)
+
+
+@dataclass(frozen=True, slots=True)
+class Profile:
+    """Frame and skin in section, all in mm."""
+
+    depth: float
+    wall: float
+    edge: float
+    """Rounding of bearing edge and back edge."""
+    thickness: float
+    turnover: float
+    hole_at: float
+    """The hole's middle along the skin."""
+    hole: float
+
+    @property
+    def quarter(self) -> float:
+        """The skin's length round one edge."""
+        return pi / 2 * (self.edge + self.thickness / 2)
+
+    @property
+    def end(self) -> float:
+        """Where the skin ends: the turnover is measured from the outside of the wall."""
+        return self.turnover - self.edge
+
+    @property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Where the bearing edge's curve begins and ends, and where the back edge's does."""
+        wall = self.depth - 2 * self.edge
+        return (-2 * self.quarter - wall, -self.quarter - wall, -self.quarter, 0.0)
+
+    def at(self, s: float, out: float = 0.0) -> Point:
+        """Return the point at a place along the skin, `out` mm off its middle surface, away from the frame."""
+        round_, e = self.edge + self.thickness / 2 + out, self.edge
+        head, wall, back, flat = self.bounds
+        if s >= flat:
+            return (e + s, self.depth - e + round_)
+        if s >= back:
+            angle = -s / self.quarter * pi / 2
+            return (e - round_ * sin(angle), self.depth - e + round_ * cos(angle))
+        if s >= wall:
+            return (e - round_, self.depth - e + (s - back))
+        if s >= head:
+            angle = (wall - s) / self.quarter * pi / 2
+            return (e - round_ * cos(angle), e - round_ * sin(angle))
+        return (e + (head - s), e - round_)
+
+    def path(self, stage: Stage, begin: float, end: float, out: float = 0.0) -> str:
+        """Return SVG path data along the skin from one place to a later one."""
+        head, wall, back, flat = self.bounds
+        radius = number((self.edge + self.thickness / 2 + out) * stage.scale)
+        stops = [stop for stop in (head, wall, back, flat) if begin < stop < end]
+        x, y = stage.at(self.at(begin, out))
+        data = [f"M{number(x)} {number(y)}"]
+        before = begin
+        for stop in (*stops, end):
+            x, y = stage.at(self.at(stop, out))
+            middle = (before + stop) / 2
+            curved = head < middle < wall or back < middle < flat
+            data.append(f"A{radius} {radius} 0 0 1 " if curved else "L")
+            data.append(f"{number(x)} {number(y)}")
+            before = stop
+        return "".join(data)
+
+    def frame(self) -> list[Point]:
+        """Return the frame's section as a polygon, its rounded edges in short steps; n points, clockwise."""
+        points: list[Point] = []
+        for step in range(ROUNDING_STEPS + 1):
+            angle = step / ROUNDING_STEPS * pi / 2
+            points.append((self.edge * (1 - sin(angle)), self.edge * (1 - cos(angle))))
+        upper = [(x, self.depth - z) for x, z in reversed(points)]
+        return [*points, *upper, (self.wall, self.depth), (self.wall, 0.0)]
+
+
+ROUNDING_STEPS = 6
+"""Steps of a rounded edge in hatching: within 1 % of its radius."""
+
+
+def profile_of(plan: Plan) -> Profile:
+    """Return the section of this drum."""
+    spec = plan.spec
+    return Profile(
+        depth=spec.number("frame.depth"),
+        wall=spec.number("frame.wall"),
+        edge=spec.number("frame.edge_radius"),
+        thickness=spec.number("head.thickness"),
+        turnover=spec.number("head.turnover"),
+        hole_at=plan["holes.inset"],
+        hole=spec.number("stations.hole"),
+    )
+
+
+def hatch(polygon: list[Point], pitch: float) -> list[tuple[Point, Point]]:
+    """Return lines at 45 degrees across a convex polygon, `pitch` mm apart."""
+    step = pitch * 2**0.5
+    offsets = [x - z for x, z in polygon]
+    lines = []
+    k = (int(min(offsets) // step) + 0.5) * step
+    edges = list(zip(polygon, (*polygon[1:], polygon[0]), strict=True))
+    while k < max(offsets):
+        cuts = []
+        for (x1, z1), (x2, z2) in edges:
+            before, after = x1 - z1 - k, x2 - z2 - k
+            if (before < 0) != (after < 0):
+                share = before / (before - after)
+                cuts.append((x1 + share * (x2 - x1), z1 + share * (z2 - z1)))
+        if len(cuts) == 2:
+            lines.append((cuts[0], cuts[1]))
+        k += step
+    return lines
