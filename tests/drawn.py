@@ -7,7 +7,7 @@ import xml.etree.ElementTree as ET
 from dataclasses import dataclass
 from math import cos, radians, sin
 
-from tauthide.drawings.canvas import ASCENT, CHARACTER_WIDTH, DESCENT, TextBox
+from tauthide.drawings.canvas import TextBox
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -91,15 +91,11 @@ def place(element: ET.Element, x: str, y: str) -> Point:
 
 
 def _box(element: ET.Element) -> TextBox:
-    text, size = element.text or "", float(element.attrib["font-size"])
-    x, y = place(element, "x", "y")
     turned = re.match(r"rotate\(([-0-9.]+) ", element.attrib.get("transform", ""))
-    turn = radians(float(turned[1])) if turned else 0.0
-    width = len(text) * CHARACTER_WIDTH * size
-    left = {"start": 0.0, "middle": -width / 2, "end": -width}[element.attrib["text-anchor"]]
-    top, bottom = -ASCENT * size, DESCENT * size
-    corners = [
-        (x + dx * cos(turn) - dy * sin(turn), y + dx * sin(turn) + dy * cos(turn))
-        for dx, dy in ((left, top), (left + width, top), (left + width, bottom), (left, bottom))
-    ]
-    return TextBox(text, (corners[0], corners[1], corners[2], corners[3]))
+    return TextBox(
+        place(element, "x", "y"),
+        element.text or "",
+        float(element.attrib["font-size"]),
+        element.attrib["text-anchor"],
+        float(turned[1]) if turned else 0.0,
+    )

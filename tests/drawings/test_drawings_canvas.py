@@ -86,9 +86,11 @@ class TestCanvas:
         canvas.text((20, 20), "turned", turned_deg=-45)
         canvas.text((60, 60), "far away")
         assert overlapping(canvas.texts) == [("level and long", "turned")]
-        square = ((0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0))
-        diamond = ((3.9, 1.9), (5.9, 3.9), (3.9, 5.9), (1.9, 3.9))
-        assert overlapping([TextBox("square", square), TextBox("diamond", diamond)]) == []
+        level = TextBox((10.0, 50.0), "mmmm", 4.0, "start", 0.0)
+        rising = TextBox((21.0, 57.0), "mmmm", 4.0, "start", -45.0)
+        assert max(x for x, _ in level.corners) > min(x for x, _ in rising.corners)
+        assert max(y for _, y in level.corners) > min(y for _, y in rising.corners)
+        assert overlapping([level, rising]) == []
 
     def test_a_view_turns_y_downward(self) -> None:
         """Up in the plan is up on the page, where y counts downward."""

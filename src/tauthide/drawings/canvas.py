@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
+from html import escape
 from math import cos, radians, sin
-from xml.sax.saxutils import escape, quoteattr
 
 from tauthide.text import plain
 
@@ -52,10 +53,27 @@ class View:
 
 @dataclass(frozen=True, slots=True)
 class TextBox:
-    """The room that a text takes on the page, by its estimated width; turned texts by their corners."""
+    """A text with its place on the page, and so the room that it takes there."""
 
+    at: Point
     text: str
-    corners: tuple[Point, Point, Point, Point]
+    size_mm: float
+    anchor: str
+    turned_deg: float
+
+    @property
+    def corners(self) -> tuple[Point, Point, Point, Point]:
+        """Return the corners of its room by its estimated width, turned with it."""
+        width = text_width_mm(self.text, self.size_mm)
+        left = {"start": 0.0, "middle": -width / 2, "end": -width}[self.anchor]
+        top, bottom = -ASCENT * self.size_mm, DESCENT * self.size_mm
+        sine, cosine = sin(radians(self.turned_deg)), cos(radians(self.turned_deg))
+        x0, y0 = self.at
+
+        def turned(x: float, y: float) -> Point:
+            return (x0 + x * cosine - y * sine, y0 + x * sine + y * cosine)
+
+        return (turned(left, top), turned(left + width, top), turned(left + width, bottom), turned(left, bottom))
 
 
 class Canvas:
@@ -126,7 +144,7 @@ class Canvas:
         The room it takes is kept in `texts` (unless `counts` is false), so that overlaps can be found.
         """
         if counts:
-            self.texts.append(TextBox(text, _corners(at, text, size_mm, anchor, turned_deg)))
+            self.texts.append(TextBox(at, text, size_mm, anchor, turned_deg))
         turn = (
             f' transform="rotate({number(turned_deg)} {number(at[0])} {number(at[1])})"' if turned_deg else ""
         )
@@ -134,7 +152,7 @@ class Canvas:
         clear = f' stroke="#fff" stroke-width="{number(size_mm * 0.3)}" paint-order="stroke"' if halo else ""
         self._parts.append(
             f'<text x="{number(at[0])}" y="{number(at[1])}" font-size="{number(size_mm)}"'
-            f' text-anchor="{anchor}"{weight}{clear}{turn}>{escape(plain(text))}</text>'
+            f' text-anchor="{anchor}"{weight}{clear}{turn}>{escape(plain(text), quote=False)}</text>'
         )
 
     def group(self, attributes: str) -> None:
@@ -150,7 +168,7 @@ class Canvas:
         width, height = number(self.width_mm), number(self.height_mm)
         head = (
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm"'
-            f' viewBox="0 0 {width} {height}" role="img" aria-label={quoteattr(plain(self._title))}'
+            f' viewBox="0 0 {width} {height}" role="img" aria-label="{escape(plain(self._title))}"'
             f' font-family="{FONT}" fill="#000">'
         )
         lines = (
@@ -186,20 +204,6 @@ def overlapping(boxes: Iterable[TextBox]) -> list[tuple[str, str]]:
     ]
 
 
-def _corners(
-    at: Point, text: str, size: float, anchor: str, turned_deg: float
-) -> tuple[Point, Point, Point, Point]:
-    width = text_width_mm(text, size)
-    left = {"start": 0.0, "middle": -width / 2, "end": -width}[anchor]
-    top, bottom = -ASCENT * size, DESCENT * size
-    turn = radians(turned_deg)
-
-    def turned(x: float, y: float) -> Point:
-        return (at[0] + x * cos(turn) - y * sin(turn), at[1] + x * sin(turn) + y * cos(turn))
-
-    return (turned(left, top), turned(left + width, top), turned(left + width, bottom), turned(left, bottom))
-
-
 def _meet(first: tuple[Point, ...], second: tuple[Point, ...]) -> bool:
     """Tell whether two convex quadrilaterals overlap: no edge of either separates them."""
     for shape in (first, second):
@@ -212,6 +216,7 @@ def _meet(first: tuple[Point, ...], second: tuple[Point, ...]) -> bool:
     return True
 
 
+@lru_cache(maxsize=64)
 def _pen(stroke: str, width: float, dash: str) -> str:
     dashes = f' stroke-dasharray="{dash}"' if dash else ""
     return f' stroke="{stroke}" stroke-width="{number(width)}"{dashes}'

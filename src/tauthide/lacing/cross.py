@@ -6,6 +6,7 @@ side, runs behind the web and comes out by `a`. On a round frame this choice of 
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import hypot
 
 from tauthide.figures import OWN_DEFINITION, PLANE_GEOMETRY, FigureSet, Workings
@@ -80,7 +81,7 @@ def hub_take_up(w: Workings) -> float:
     line = [pairs[station - 1] for station in order(len(pairs))]
     return sum(
         hypot(*left.a) + hypot(*reached.b) - _distance(left.a, reached.b)
-        for left, reached in zip(line, line[1:], strict=False)
+        for left, reached in pairwise(line)
     )
 
 

@@ -40,4 +40,4 @@ def render_index(rows: Iterable[IndexRow]) -> bytes:
 
 
 def _render(name: str, view: Mapping[str, object]) -> bytes:
-    return template(name).render(view).encode("utf-8")
+    return (template(name).render(view).rstrip("\n") + "\n").encode("utf-8")
