@@ -8,7 +8,17 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parents[2]
-TOP = {"README.md", "DEVELOPERS.md", "CHANGELOG.md", "LICENSE", "pyproject.toml", "src", "schemas", "specs", "tests"}
+TOP = {
+    "README.md",
+    "DEVELOPERS.md",
+    "CHANGELOG.md",
+    "LICENSE",
+    "pyproject.toml",
+    "src",
+    "schemas",
+    "specs",
+    "tests",
+}
 
 
 def tracked() -> list[str]:

@@ -115,14 +115,46 @@ class Profile:
             before = stop
         return "".join(data)
 
-    def frame(self) -> list[Point]:
-        """Return the frame's section as a polygon, its rounded edges in short steps; n points, clockwise."""
-        points: list[Point] = []
+    def frame(self, left_out: Break | None) -> list[list[Point]]:
+        """Return the frame's section as convex polygons, lower one first, rounded edges in short steps."""
+        rounding = []
         for step in range(ROUNDING_STEPS + 1):
             angle = step / ROUNDING_STEPS * pi / 2
-            points.append((self.edge * (1 - sin(angle)), self.edge * (1 - cos(angle))))
-        upper = [(x, self.depth - z) for x, z in reversed(points)]
-        return [*points, *upper, (self.wall, self.depth), (self.wall, 0.0)]
+            rounding.append((self.edge * (1 - sin(angle)), self.edge * (1 - cos(angle))))
+        back = [(x, self.depth - z) for x, z in reversed(rounding)]
+        inside = [(self.wall, self.depth), (self.wall, 0.0)]
+        if left_out is None:
+            return [[*rounding, *back, *inside]]
+        low, high = left_out.low_mm, left_out.high_mm
+        return [
+            [*rounding, (0.0, low), (self.wall, low), inside[1]],
+            [(0.0, high), *back, inside[0], (self.wall, high)],
+        ]
+
+    def frame_path(self, stage: Stage) -> str:
+        """Return SVG path data of the frame's section, open where a piece of the wall is left out."""
+
+        def point(x: float, z: float) -> str:
+            page_x, page_y = stage.at((x, z))
+            return f"{number(page_x)} {number(page_y)}"
+
+        e, h, w = self.edge, self.depth, self.wall
+        radius = number(e * stage.scale)
+        arc = f"A{radius} {radius} 0 0 1 " if e else "L"
+        below = f"{point(w, 0.0)}L{point(e, 0.0)}{arc}{point(0.0, e)}L"
+        above = f"{point(0.0, h - e)}{arc}{point(e, h)}L{point(w, h)}"
+        if stage.left_out is None:
+            return f"M{below}{above}Z"
+        low, high = stage.left_out.low_mm, stage.left_out.high_mm
+        return f"M{point(w, low)}L{below}{point(0.0, low)}M{point(0.0, high)}L{above}L{point(w, high)}"
+
+    def height_on_wall(self, s: float) -> float:
+        """Return z of a place along the skin: the depth itself on the back."""
+        return min(self.at(s)[1], self.depth)
+
+    def place_on_wall(self, z: float) -> float:
+        """Return the place along the skin at a height of the straight wall."""
+        return self.bounds[2] + z - (self.depth - self.edge)
 
 
 ROUNDING_STEPS = 6
