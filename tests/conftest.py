@@ -8,5 +8,7 @@ import pytest
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Add the switch that rewrites the golden files."""
     parser.addoption(
-        "--rewrite-golden", action="store_true", help="rewrite the golden files instead of comparing with them"
+        "--rewrite-golden",
+        action="store_true",
+        help="rewrite the golden files instead of comparing with them",
     )

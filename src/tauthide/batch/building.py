@@ -2,33 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor
-from contextlib import contextmanager
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TypeVar
 
-from tauthide.batch.inputs import Input, show_path, stable_name
-from tauthide.batch.jobs import Job, Outcome, build, make
+from tauthide.batch.inputs import Inputs, show_path
+from tauthide.batch.jobs import Job, Outcome, build, make, recall, row_of
 from tauthide.batch.survey import Surveyed, survey
-from tauthide.findings import Finding, Place, Severity, finding_from, in_order
+from tauthide.batch.workers import Workers
+from tauthide.findings import Finding, Place, Severity, in_order
 from tauthide.output.comparison import Difference, differences
-from tauthide.output.manifest import DrumRecord
 from tauthide.output.store import TOP, Expected, Store
-from tauthide.sheets.index import render_index
+from tauthide.sheets.sheet import render_index
 from tauthide.spec.chain import Library
-
-CHUNK = 8
-"""Jobs that a worker process is handed at a time."""
-
-PARALLEL_FROM = 16
-"""Below this many jobs starting worker processes takes longer than they save."""
 
 Progress = Callable[[int, int], None]
 """Told how many specs are done, of how many."""
 
-Result = TypeVar("Result")
+SPECS_ALLOWED = "files that start with `spec: 1`, or a folder of such files"
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,37 +37,51 @@ class Built:
     """Only of a build that writes nothing: what it would change."""
 
 
-def build_batch(inputs: Sequence[Input], folder: Path, *, jobs: int, progress: Progress) -> Built:
-    """Compile the inputs into a folder; StoreTrouble where it can't be written, with old files left whole."""
-    surveyed = survey(inputs, Library(show_path))
+def build_batch(inputs: Inputs, folder: Path, *, jobs: int, progress: Progress) -> Built:
+    """Compile the inputs into a folder; StoreTrouble where it can't be written, with old files left whole.
+
+    Nothing is done where a path led nowhere or to no spec: drums would be removed that are wanted still.
+    """
+    library = Library(show_path)
+    surveyed = survey(inputs.items, library)
+    if _is_off(inputs, surveyed):
+        return _refusal(inputs, surveyed)
     with Store(folder, show_path(folder)) as store:
         store.read()
         planned = _plan_jobs(surveyed, store)
         names = [job.drum for job in planned if job.drum is not None]
-        store.open(names, lambda: _expected(planned, [], jobs, lambda _done, _all: None))
-        kept, waiting = _split(planned, surveyed, store)
-        outcomes = list(kept)
-        waiting = [_with_ticket(job, store) for job in waiting]
-        with _mapper(jobs, len(waiting)) as run:
-            for done, outcome in enumerate(run(build, waiting), len(kept) + 1):
-                progress(done, len(planned))
+        with Workers(jobs, library) as workers:
+            store.open(names, lambda: _expected(planned, [], workers, lambda _done, _all: None))
+        outcomes, waiting = _split(planned, surveyed, store)
+        waiting = [job if job.drum is None else replace(job, ticket=store.ticket(job.drum)) for job in waiting]
+        with Workers(jobs, library) as workers:
+            for outcome in workers.map(build, waiting):
                 if outcome.record is not None and outcome.written is not None:
                     store.record(outcome.record, outcome.written)
                 outcomes.append(outcome)
+                progress(len(outcomes), len(planned))
         store.close(_index(outcomes))
         return replace(
-            _result(surveyed, outcomes), written=store.written, unchanged=store.unchanged, removed=store.removed
+            _result(surveyed, outcomes),
+            written=store.written,
+            unchanged=store.unchanged,
+            removed=store.removed,
         )
 
 
-def verify_batch(inputs: Sequence[Input], folder: Path, *, jobs: int, progress: Progress) -> Built:
+def verify_batch(inputs: Inputs, folder: Path, *, jobs: int, progress: Progress) -> Built:
     """Compile the inputs and tell what differs in a folder; nothing is written, and nothing taken on trust."""
-    surveyed = survey(inputs, Library(show_path))
+    library = Library(show_path)
+    surveyed = survey(inputs.items, library)
+    if _is_off(inputs, surveyed):
+        return _refusal(inputs, surveyed)
     store = Store(folder, show_path(folder))
     store.read()
     outcomes: list[Outcome] = []
     planned = _plan_jobs(surveyed, store)
-    found = differences(folder, show_path(folder), _expected(planned, outcomes, jobs, progress))
+    with Workers(jobs, library) as workers:
+        expected = _expected(planned, outcomes, workers, progress)
+        found = differences(folder, show_path(folder), expected)
     return replace(_result(surveyed, outcomes), differences=found)
 
 
@@ -85,78 +90,84 @@ def is_spec(item: Surveyed) -> bool:
     return item.kind == "spec" or item.unreadable or (item.kind is None and item.stops)
 
 
+def _is_off(inputs: Inputs, surveyed: Sequence[Surveyed]) -> bool:
+    return bool(inputs.findings) or not any(map(is_spec, surveyed))
+
+
+def _refusal(inputs: Inputs, surveyed: Sequence[Surveyed]) -> Built:
+    """Return what there is to say of a batch that is not built."""
+    findings = (*inputs.findings, *(finding for item in surveyed for finding in item.findings))
+    if not inputs.findings:
+        message = "There is no spec here, so nothing is built, and nothing removed"
+        place = Place(surveyed[0].input.shown if surveyed else "")
+        findings = (*findings, Finding("no-specs", Severity.ERROR, message, place, allowed=SPECS_ALLOWED))
+    return Built(0, in_order(findings), unreadable=True)
+
+
 def _plan_jobs(surveyed: Sequence[Surveyed], store: Store) -> list[Job]:
-    """Return a job for every spec; one that can't be told its drum keeps a notice at the drums it made before."""
+    """Return a job for every spec; one that can't be told its drum keeps a notice at the drums it made before.
+
+    Of specs with the same drum the first has the drum's folder, for a notice.
+    """
     planned: list[Job] = []
+    specs = [item for item in surveyed if is_spec(item)]
+    told = {item.drum.casefold() for item in specs if item.drum is not None}
     taken: set[str] = set()
-    for item in surveyed:
-        if not is_spec(item):
-            continue
-        spec = stable_name(item.input)
-        if item.drum is not None and item.drum.casefold() not in taken:
-            drums: tuple[str | None, ...] = (item.drum,)
-        elif item.drum is None:
-            drums = tuple(drum for drum in store.drums_of(spec) if drum.casefold() not in taken) or (None,)
+    for item in specs:
+        spec = item.input.stable
+        if item.drum is None:
+            free = (drum for drum in store.drums_of(spec) if drum.casefold() not in told | taken)
+            drums: tuple[str | None, ...] = tuple(free) or (None,)
         else:
-            drums = (None,)
+            drums = (item.drum if item.drum.casefold() not in taken else None,)
         taken.update(drum.casefold() for drum in drums if drum is not None)
         planned += [Job(item.input, spec, drum, item.findings) for drum in drums]
     return planned
 
 
-def _split(
-    planned: Sequence[Job], surveyed: Sequence[Surveyed], store: Store
-) -> tuple[list[Outcome], list[Job]]:
-    """Part the jobs into those whose files lie there just as they would be made, and those to be done."""
+def _split(planned: Sequence[Job], surveyed: Sequence[Surveyed], store: Store) -> tuple[list[Outcome], list[Job]]:
+    """Part the jobs: outcomes of those whose files lie there just as they would be made, and the rest."""
     prints = {item.input.shown: item.fingerprint for item in surveyed}
     kept: list[Outcome] = []
     waiting: list[Job] = []
     for job in planned:
-        record = store.known(job.drum) if job.drum is not None and not job.findings else None
-        if record is not None and _is_current(record, job, prints[job.item.shown]) and store.intact(record.drum):
-            store.keep(record)
-            kept.append(Outcome(job, _remembered(record, job), record, None, False))
-        else:
+        outcome = _kept(job, prints[job.item.shown], store)
+        if outcome is None or outcome.record is None:
             waiting.append(job)
+        else:
+            store.keep(outcome.record)
+            kept.append(outcome)
     return kept, waiting
 
 
-def _is_current(record: DrumRecord, job: Job, fingerprint: str) -> bool:
-    return bool(fingerprint) and record.fingerprint == fingerprint and record.spec == job.spec
+def _kept(job: Job, fingerprint: str, store: Store) -> Outcome | None:
+    record = store.known(job.drum) if job.drum is not None and not job.findings else None
+    # The fingerprint covers the program, so a record that it fits was written by this very code.
+    if record is None or not fingerprint or record.fingerprint != fingerprint or record.spec != job.spec:
+        return None
+    return recall(job, record) if store.intact(record.drum) else None
 
 
-def _remembered(record: DrumRecord, job: Job) -> tuple[Finding, ...]:
-    return tuple(finding_from(data, job.item.shown) for data in record.findings if isinstance(data, dict))
-
-
-def _with_ticket(job: Job, store: Store) -> Job:
-    return job if job.drum is None else replace(job, ticket=store.ticket(job.drum))
-
-
-def _expected(planned: Sequence[Job], outcomes: list[Outcome], jobs: int, progress: Progress) -> Expected:
+def _expected(planned: Sequence[Job], outcomes: list[Outcome], workers: Workers, progress: Progress) -> Expected:
     """Yield what a build of the jobs would write, drum by drum; adds the outcomes as they come."""
-    with _mapper(jobs, len(planned)) as run:
-        for done, made in enumerate(run(make, planned), 1):
-            progress(done, len(planned))
-            outcomes.append(made.outcome)
-            if made.outcome.record is not None:
-                yield made.outcome.record.drum, made.files
+    for done, made in enumerate(workers.map(make, planned), 1):
+        progress(done, len(planned))
+        outcomes.append(made.outcome)
+        if made.outcome.record is not None:
+            yield made.outcome.record.drum, made.files
     yield TOP, {"index.md": _index(outcomes)}
 
 
 def _index(outcomes: Iterable[Outcome]) -> bytes:
-    ordered = sorted(outcomes, key=lambda outcome: (outcome.job.spec, outcome.job.drum or ""))
-    rows = [outcome.record.index_row for outcome in ordered if outcome.record and not outcome.record.failed]
-    failed = [(outcome.job.drum, outcome.job.spec) for outcome in ordered
-              if outcome.record is None or outcome.record.failed]  # fmt: skip
-    return render_index(rows, failed)
+    return render_index(row_of(outcome.record) for outcome in outcomes if outcome.record is not None)
 
 
 def _result(surveyed: Sequence[Surveyed], outcomes: Sequence[Outcome]) -> Built:
     findings = [finding for outcome in outcomes for finding in outcome.findings]
     for item in surveyed:
         if not is_spec(item):
-            findings += [_not_a_spec(item)] if item.input.named else item.findings
+            findings += item.findings
+            findings += _passed_over(item)
     return Built(
         specs=sum(map(is_spec, surveyed)),
         findings=in_order(findings),
@@ -164,35 +175,9 @@ def _result(surveyed: Sequence[Surveyed], outcomes: Sequence[Outcome]) -> Built:
     )
 
 
-def _not_a_spec(item: Surveyed) -> Finding:
-    kind = item.kind or "foreign"
-    return Finding(
-        "not-a-spec",
-        Severity.ERROR,
-        f"Only specs are built, and this is a {kind} file",
-        Place(item.input.shown),
-        found=f"{kind}: 1",
-        allowed="a file that starts with `spec: 1`, or a folder of such files",
-    )
-
-
-@contextmanager
-def _mapper(
-    jobs: int, count: int
-) -> Iterator[Callable[[Callable[[Job], Result], Sequence[Job]], Iterator[Result]]]:
-    """Give a `map` that keeps order and runs in as many processes as are wanted and worth it."""
-    if jobs == 1 or count < PARALLEL_FROM:
-        yield lambda work, planned: map(work, planned)
-        return
-    pool = ProcessPoolExecutor(jobs, initializer=_ignore_interrupts)
-    try:
-        yield lambda work, planned: pool.map(work, planned, chunksize=CHUNK)
-    finally:
-        pool.shutdown(cancel_futures=True)
-
-
-def _ignore_interrupts() -> None:
-    """Leave an interrupt at the keyboard to the parent: a worker finishes the files that it is writing."""
-    import signal
-
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
+def _passed_over(item: Surveyed) -> tuple[Finding, ...]:
+    """Tell of a file that was named though it is no spec; a shell's `specs/*.yaml` names bases and shop, too."""
+    if not item.input.named:
+        return ()
+    message = f"This file is passed over: it is a {item.kind} file, and only specs are built"
+    return (Finding("not-a-spec", Severity.NOTE, message, Place(item.input.shown), allowed=SPECS_ALLOWED),)

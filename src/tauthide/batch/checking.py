@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tauthide.batch.building import Progress, is_spec
 from tauthide.batch.compiling import compile_input
-from tauthide.batch.inputs import Input, show_path
+from tauthide.batch.inputs import Inputs, show_path
 from tauthide.batch.survey import survey
 from tauthide.findings import Finding, in_order
 from tauthide.spec.chain import Library
@@ -22,12 +21,12 @@ class CheckedBatch:
     unreadable: bool
 
 
-def check_batch(inputs: Sequence[Input], *, progress: Progress) -> CheckedBatch:
+def check_batch(inputs: Inputs, *, progress: Progress) -> CheckedBatch:
     """Check every input: specs as far as a build would, other documents against their schema."""
     library = Library(show_path)
-    surveyed = survey(inputs, library)
-    findings: list[Finding] = []
-    missing = False
+    surveyed = survey(inputs.items, library)
+    findings = list(inputs.findings)
+    missing = bool(findings)
     specs = 0
     for done, item in enumerate(surveyed, 1):
         findings += item.findings

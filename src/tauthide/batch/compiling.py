@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from tauthide.batch.fingerprint import fingerprint
-from tauthide.batch.inputs import Input
-from tauthide.batch.survey import unreadable
+from tauthide.batch.inputs import Input, unreadable
 from tauthide.drawings.gauge import draw_gauge
 from tauthide.drawings.lacing import draw_lacing
 from tauthide.drawings.layout import draw_layout
@@ -19,7 +17,6 @@ from tauthide.plan.plan import Plan, make_plan
 from tauthide.quantities.figures import start_workings
 from tauthide.reading.files import FileTrouble
 from tauthide.rules.registry import hold_rules
-from tauthide.sheets.index import index_row
 from tauthide.sheets.sheet import render_sheet
 from tauthide.spec.chain import Chain, Library
 from tauthide.spec.resolving import resolve
@@ -69,8 +66,3 @@ def render_drum(plan: Plan, findings: Sequence[Finding]) -> Mapping[str, bytes]:
         "gauge.svg": draw_gauge(plan),
         "plan.json": render_plan(plan, findings),
     }
-
-
-def row_of(plan: Plan) -> Any:
-    """Return the drum's row of the index, as plain data."""
-    return index_row(plan)

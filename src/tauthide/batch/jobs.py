@@ -3,17 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from functools import cache
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 
-from tauthide.batch.compiling import compile_input, render_drum, row_of
-from tauthide.batch.inputs import Input, show_path
-from tauthide.findings import Finding, Place, Severity, finding_data, has_errors, in_order
+from tauthide.batch.compiling import compile_input, render_drum
+from tauthide.batch.inputs import Input
+from tauthide.findings import Finding, Place, Severity, finding_data, finding_from, has_errors, in_order
 from tauthide.output.drums import Ticket, Written, write_drum
 from tauthide.output.manifest import DrumRecord
+from tauthide.output.plan_json import exact
+from tauthide.sheets.index import IndexRow, failed_row, index_row
 from tauthide.sheets.sheet import render_notice
 from tauthide.spec.chain import Library
+
+MOST_FINDINGS = 50
+"""A notice shows so many findings of a spec, and no more are remembered."""
+
+MOST_TEXT = 20_000
+"""Nor are findings remembered that are about lines with more characters than this in all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,43 +58,78 @@ class Made:
     files: Mapping[str, bytes]
 
 
-def make(job: Job) -> Made:
+def make(job: Job, library: Library) -> Made:
     """Compile a job's spec and render its files, or its notice; nothing is written."""
-    compiled = compile_input(job.item, _library())
+    compiled = compile_input(job.item, library)
     findings = in_order((*job.findings, *compiled.findings))
     plan = compiled.plan
     if plan is not None and plan.spec.drum != job.drum and not has_errors(findings):
         findings = (*findings, _changed(job, plan.spec.place))
+    if job.drum is None:
+        return Made(Outcome(job, findings, None, None, compiled.unreadable), {})
     failed = plan is None or has_errors(findings)
-    files: Mapping[str, bytes] = {}
-    row: Any = None
-    if job.drum is not None:
-        if failed or plan is None:
-            files = {"sheet.md": render_notice(job.drum, findings, job.item.shown)}
-        else:
-            files, row = render_drum(plan, findings), row_of(plan)
-    record = None
-    if job.drum is not None:
-        data = tuple(finding_data(finding, job.item.shown) for finding in findings)
-        record = DrumRecord(job.drum, job.spec, compiled.fingerprint, failed, data, row)
+    files: Mapping[str, bytes]
+    if failed or plan is None:
+        files = {"sheet.md": render_notice(job.drum, "", _first(findings), job.item.shown)}
+        row = failed_row(job.drum, findings=findings)
+    else:
+        files, row = render_drum(plan, findings), index_row(plan, findings)
+    record = _record(job, compiled.fingerprint, findings, row)
     return Made(Outcome(job, findings, record, None, compiled.unreadable), files)
 
 
-def build(job: Job) -> Outcome:
+def build(job: Job, library: Library) -> Outcome:
     """Compile a job's spec and write its files; StoreTrouble where that can't be done."""
-    made = make(job)
+    made = make(job, library)
     if job.ticket is None:
         return made.outcome
-    outcome = made.outcome
-    return Outcome(
-        job, outcome.findings, outcome.record, write_drum(job.ticket, made.files), outcome.unreadable
-    )
+    return replace(made.outcome, written=write_drum(job.ticket, made.files))
 
 
-@cache
-def _library() -> Library:
-    """Return the library of this process: shop and base files are read once."""
-    return Library(show_path)
+def recall(job: Job, record: DrumRecord) -> Outcome | None:
+    """Return what a drum's record tells of the job's outcome; None where the record is not what we write."""
+    try:
+        findings = tuple(finding_from(data, job.item.shown) for data in record.findings if isinstance(data, dict))
+        row_of(record)
+    except (KeyError, TypeError, ValueError):
+        return None
+    return Outcome(job, findings, record, None, False)
+
+
+def row_of(record: DrumRecord) -> IndexRow:
+    """Return a record's row of the index; TypeError where it is none."""
+    if not isinstance(record.index_row, dict):
+        raise TypeError("not a row of the index")
+    return IndexRow(**record.index_row)
+
+
+def _record(job: Job, fingerprint: str, findings: tuple[Finding, ...], row: IndexRow) -> DrumRecord:
+    """Return what the next build is to know of the drum.
+
+    Without a fingerprint it is compiled again: where what is wrong does not lie in the files that feed it
+    alone, such as a name that another spec has too, and where there is too much to remember.
+    """
+    assert job.drum is not None  # the caller has looked
+    much = len(findings) > MOST_FINDINGS or sum(len(finding.place.text) for finding in findings) > MOST_TEXT
+    if job.findings or much:
+        return DrumRecord(job.drum, job.spec, "", row.failed, (), _plain(row))
+    data = tuple(finding_data(finding, job.item.shown) for finding in findings)
+    return DrumRecord(job.drum, job.spec, fingerprint, row.failed, data, _plain(row))
+
+
+def _first(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """Return as many findings as a notice has room for, and a word on the rest."""
+    more = len(findings) - MOST_FINDINGS
+    if more <= 0:
+        return findings
+    message = f"There are {more} more findings; `tauthide check --format json` gives them all"
+    last = findings[MOST_FINDINGS - 1]
+    return (*findings[:MOST_FINDINGS], Finding("more-findings", Severity.NOTE, message, last.place))
+
+
+def _plain(row: IndexRow) -> dict[str, Any]:
+    """Return a row of the index as plain data whose bytes are the same on any machine."""
+    return {name: exact(value) if isinstance(value, float) else value for name, value in asdict(row).items()}
 
 
 def _changed(job: Job, place: Place) -> Finding:

@@ -2,19 +2,27 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from tauthide.batch.fingerprint import fingerprint
-from tauthide.batch.inputs import Input
-from tauthide.findings import Finding, Place, Severity
-from tauthide.reading.documents import peek_kind
+from tauthide.batch.inputs import Input, unreadable
+from tauthide.findings import Finding, Place, Severity, relative_to
+from tauthide.reading.documents import KINDS, peek_kind
+from tauthide.reading.faults import EMPTY_FILE, UNKNOWN_KIND
 from tauthide.reading.files import FileTrouble
 from tauthide.schema.names import judge
 from tauthide.spec.chain import CHECKED_KINDS, Library, Source, check_source
 
-FOREIGN = "unknown-kind"
-"""The finding of a document that is none of ours; in a folder it may well belong to another program."""
+PLACES_TOLD = 3
+"""Of specs with the same drum's name, so many are told by place."""
+
+_LIKE_OURS = re.compile(
+    rb"^[^\w\r\n]{0,20}(?:drum|stations|(?:" + "|".join(KINDS).encode() + rb")[^\w\r\n]{0,3}:[ \t]*[0-9])\b",
+    re.MULTILINE,
+)
+"""A line of a document of ours, to know one that can't be read or has lost its first line."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +78,7 @@ def _look(item: Input, library: Library) -> Surveyed:
     usable = isinstance(drum, str) and not judge(drum)
     place = document.located.place(("drum",))
     try:
-        chain = item.chain(library)
+        chain = item.chain(library, source)
     except FileTrouble as trouble:
         return Surveyed(item, "spec", str(drum) if usable else None, place,
                         findings=(unreadable(item.shown, trouble),), unreadable=True)  # fmt: skip
@@ -78,13 +86,24 @@ def _look(item: Input, library: Library) -> Surveyed:
 
 
 def _look_at_ruin(item: Input, source: Source) -> Surveyed:
-    """Say what a file is that is no document: a spec to be mended, or somebody else's file."""
+    """Say what a file is that is no document: one of ours to be mended, or somebody else's."""
     kind = peek_kind(source.source)
-    foreign = all(finding.name == FOREIGN and not finding.write for finding in source.findings)
-    if foreign and not item.named:
-        softened = tuple(replace(finding, severity=Severity.NOTE) for finding in source.findings)
-        return Surveyed(item, None, findings=softened)
+    if kind is None and not item.named and _is_foreign(source):
+        place = source.findings[0].place
+        message = "This file is passed over: it is none of ours, as far as can be told"
+        allowed = ", ".join(f"`{ours}: 1`" for ours in CHECKED_KINDS)
+        return Surveyed(item, None, findings=(Finding("foreign-file", Severity.NOTE, message, place, allowed=allowed),))
     return Surveyed(item, kind, findings=source.findings)
+
+
+def _is_foreign(source: Source) -> bool:
+    """Tell whether a file in a folder may well belong to another program."""
+    ours = any(
+        finding.name == EMPTY_FILE.name or (finding.name == UNKNOWN_KIND.name and finding.write)
+        for finding in source.findings
+    )
+    # Text in UTF-16 is its letters with zeros between.
+    return not ours and not _LIKE_OURS.search(source.source.replace(b"\0", b""))
 
 
 def _other_findings(item: Input, source: Source) -> tuple[Finding, ...]:
@@ -98,15 +117,13 @@ def _other_findings(item: Input, source: Source) -> tuple[Finding, ...]:
     return (Finding("kind-not-handled", Severity.ERROR, message, place, "", f"{document.kind}: 1", allowed),)
 
 
-def unreadable(shown: str, trouble: FileTrouble) -> Finding:
-    """Return the finding for a file that can't be read."""
-    return Finding("unreadable-file", Severity.ERROR, str(trouble), Place(shown), allowed="a file that can be read")
-
-
 def _taken(item: Surveyed, same: list[Surveyed]) -> Finding:
     """Return the finding for a drum's name that other specs of the batch have too."""
     others = [other for other in same if other is not item]
-    where = ", ".join(f"{other.place.file}:{other.place.line}" for other in others if other.place)
+    # As seen from the spec: what is found goes into a notice, whose bytes must not tell where all this lies.
+    places = [other.place for other in others if other.place is not None]
+    told = [f"{relative_to(item.input.shown, place.file)}:{place.line}" for place in places[:PLACES_TOLD]]
+    where = ", ".join(told) + (f" and {len(places) - PLACES_TOLD} more" if len(places) > PLACES_TOLD else "")
     spelt = {other.drum for other in others} != {item.drum}
     but_for_case = ", but for capitals," if spelt else ""
     assert item.place is not None  # it has a name, so it has a place

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import argparse
 import os
-from typing import NoReturn
 
 from tauthide import __version__
 from tauthide.cli.exits import UsageTrouble
+
+TYPE_CHECKING = False  # type checkers take it for true; `typing` itself takes longer than the parser
+if TYPE_CHECKING:
+    from typing import NoReturn
 
 DEFAULT_PATHS = ("specs",)
 DEFAULT_FOLDER = "sheets"
@@ -44,7 +47,11 @@ def make_parser() -> argparse.ArgumentParser:
     build = commands.add_parser("build", help="compile specs into build sheets", allow_abbrev=False)
     _add_common(build)
     build.add_argument(
-        "--out", metavar="DIR", default=DEFAULT_FOLDER, help=f"folder for the sheets (default: {DEFAULT_FOLDER})"
+        "--out",
+        metavar="DIR",
+        type=_folder,
+        default=DEFAULT_FOLDER,
+        help=f"folder for the sheets (default: {DEFAULT_FOLDER})",
     )
     build.add_argument(
         "--verify", action="store_true",
@@ -66,6 +73,12 @@ def _add_common(command: argparse.ArgumentParser) -> None:
         "--format", choices=("text", "json"), default="text",
         help="findings as text on standard error, or as JSON on standard output",
     )  # fmt: skip
+
+
+def _folder(text: str) -> str:
+    if not text.strip():
+        raise argparse.ArgumentTypeError("an empty name is no folder")
+    return text
 
 
 def _job_count(text: str) -> int:

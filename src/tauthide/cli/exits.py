@@ -16,5 +16,9 @@ TERMINATED = 143
 """Told to end by the system: 128 and the number of the signal."""
 
 
-class UsageTrouble(Exception):
+class UsageTrouble(Exception):  # noqa: N818 - a maker's trouble, not a fault of ours
     """Something about the command or its files that the maker has to put right; the message says what."""
+
+
+class LostError(Exception):
+    """The run could not be brought to its end, through no fault of the maker's; the message says why."""

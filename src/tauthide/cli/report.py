@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 import unicodedata
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import groupby
 from typing import Any, TextIO
 
 from tauthide.findings import Finding, Severity, finding_data
@@ -16,8 +17,21 @@ FORMAT = 1
 WINDOW = 100
 """Of a longer line only so many characters round the marked place are shown."""
 
+MOST_OF_A_FILE = 50
+"""So many findings of a file are shown as text: nobody reads more, and mending some mends others."""
+
+LONGEST_LINE = 1000
+"""A longer line is not repeated in a report for a machine, which has the file: there may be a finding for every
+few characters of it."""
+
 CUT = "…"
-_COLOURS: Mapping[str, str] = {"error": "31;1", "warning": "33;1", "note": "36;1", "place": "1", "mark": "32;1"}
+_COLOURS: Mapping[str, str] = {
+    "error": "31;1",
+    "warning": "33;1",
+    "note": "36;1",
+    "place": "1",
+    "mark": "32;1",
+}
 _LABEL_WIDTH = 8
 
 
@@ -57,39 +71,51 @@ def finding_text(finding: Finding, painter: Painter) -> str:
 
 
 def report_text(findings: Iterable[Finding], painter: Painter) -> str:
-    """Return all findings as text, a blank line after each."""
-    return "".join(f"{finding_text(finding, painter)}\n" for finding in findings)
+    """Return findings as text, a blank line after each; of a file with very many only the first."""
+    parts: list[str] = []
+    for file, of_file in groupby(findings, key=lambda finding: finding.place.file):
+        several = tuple(of_file)
+        parts += (finding_text(finding, painter) for finding in several[:MOST_OF_A_FILE])
+        if len(several) > MOST_OF_A_FILE:
+            more = counted(len(several) - MOST_OF_A_FILE, "more finding")
+            parts.append(f"{plain(file)}: {more}; `--format json` gives them all\n")
+    return "".join(f"{part}\n" for part in parts)
 
 
 def tally(findings: Sequence[Finding]) -> str:
     """Return how many findings there are of each severity: `2 errors, 1 warning`."""
     counts = [(severity, sum(f.severity is severity for f in findings)) for severity in Severity]
-    said = [f"{count} {severity}{'' if count == 1 else 's'}" for severity, count in counts if count]
-    return ", ".join(said) or "nothing found"
+    return ", ".join(counted(count, severity) for severity, count in counts if count) or "nothing found"
 
 
-def report_json(command: str, findings: Sequence[Finding], summary: Mapping[str, Any]) -> str:
-    """Return the report for a machine: the findings, and the summary of the command."""
+def counted(count: int, what: str) -> str:
+    """Return a count with its noun: `1 spec`, `2 specs`."""
+    return f"{count} {what}{'' if count == 1 else 's'}"
+
+
+def report_json(command: str, findings: Sequence[Finding], summary: Mapping[str, Any]) -> Iterator[str]:
+    """Yield the report for a machine, piece by piece: the findings, and the summary of the command."""
+    yield f'{{\n"format": {FORMAT},\n"command": {json.dumps(command)},\n"findings": ['
+    between = "\n"
+    for finding in findings:
+        data = finding_data(finding)
+        if len(finding.place.text) > LONGEST_LINE:
+            data["text"] = ""
+        yield between + json.dumps(data)
+        between = ",\n"
     counts = {f"{severity}s": sum(f.severity is severity for f in findings) for severity in Severity}
-    body = {
-        "format": FORMAT,
-        "command": command,
-        "findings": [finding_data(finding) for finding in findings],
-        "summary": {**summary, **counts},
-    }
-    return json.dumps(body, indent=2, ensure_ascii=True) + "\n"
+    yield f'\n],\n"summary": {json.dumps({**summary, **counts})}\n}}\n'
 
 
 def _marked(line: str, start: int, width: int) -> tuple[str, int, int]:
     """Return a line as shown, how many columns stand before the mark, and how many the mark takes."""
     first = max(0, start - WINDOW // 2) if len(line) > WINDOW else 0
     last = min(len(line), first + WINDOW)
-    head, marked, tail = (_flat(line[a:b]) for a, b in ((first, start), (start, start + width), (start + width, last)))
-    if first:
-        head = CUT + head
-    if last < len(line) and start + width <= last:
-        tail += CUT
-    return f"{head}{marked}{tail}".rstrip(), _columns(head), max(1, min(_columns(marked), WINDOW))
+    end = min(start + width, last)
+    head, marked, tail = (_flat(line[a:b]) for a, b in ((first, start), (start, end), (end, last)))
+    head = CUT + head if first else head
+    tail = tail + CUT if last < len(line) else tail
+    return f"{head}{marked}{tail}".rstrip(), _columns(head), max(1, _columns(marked))
 
 
 def _flat(text: str) -> str:

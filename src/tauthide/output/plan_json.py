@@ -34,7 +34,8 @@ def render_plan(plan: Plan, findings: Sequence[Finding]) -> bytes:
         ("format", _text(FORMAT)),
         ("drum", _text(plan.spec.drum)),
         ("digest", _text(plan.digest)),
-        ("figures", _map((name, _figure(reading.value, reading.figure.unit)) for name, reading in plan.figures.items())),
+        ("figures", _map((name, {"value": exact(reading.value), "unit": reading.figure.unit})
+                         for name, reading in plan.figures.items())),
         ("holes", _list(_hole(pair.station, hole, point) for pair in plan.blank
                         for hole, point in (("a", pair.a), ("b", pair.b)))),
         ("lacing", _list(
@@ -57,10 +58,6 @@ def exact(value: float) -> float:
     """Return a figure rounded to what `plan.json` gives."""
     rounded = round(value, DECIMALS)
     return 0.0 if rounded == 0 else rounded
-
-
-def _figure(value: float, unit: str) -> dict[str, Any]:
-    return {"value": exact(value), "unit": unit}
 
 
 def _hole(station: int, hole: str, point: tuple[float, float]) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from tauthide.figures import Workings
 from tauthide.findings import Severity
 from tauthide.rules.rule import Rule, Trouble
-from tauthide.rules.wording import at_most, length
+from tauthide.rules.wording import SLACK_MM, at_most, length
 from tauthide.spec.defaults import WORKSHOP
 
 
@@ -15,7 +15,7 @@ def check(w: Workings) -> Iterator[Trouble]:
     """Yield trouble where the edge radius passes the wall's thickness or half the depth."""
     radius = w.given("frame.edge_radius")
     most = min(w.given("frame.wall"), w.given("frame.depth") / 2)
-    if radius > most:
+    if radius > most + SLACK_MM:
         yield Trouble(
             "frame.edge_radius",
             "The edges cannot be rounded that much: the wall is too thin or the frame too shallow",

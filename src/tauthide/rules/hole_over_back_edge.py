@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from tauthide.figures import Workings
 from tauthide.findings import Severity
 from tauthide.rules.rule import Rule, Trouble
-from tauthide.rules.wording import at_least, length
+from tauthide.rules.wording import SLACK_MM, at_least, length
 from tauthide.spec.defaults import WORKSHOP
 
 
@@ -15,7 +15,7 @@ def check(w: Workings) -> Iterator[Trouble]:
     """Yield trouble where any part of a hole lies over the back edge of the wall."""
     hole, wall = w.given("stations.hole"), w.given("frame.wall")
     inside = w.given("frame.edge_radius") + w["holes.inset"]
-    if -hole / 2 < inside < wall + hole / 2:
+    if -hole / 2 + SLACK_MM < inside < wall + hole / 2 - SLACK_MM:
         turnover = w.given("head.turnover")
         least = turnover + wall + hole / 2 - inside
         yield Trouble(

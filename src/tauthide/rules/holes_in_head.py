@@ -8,7 +8,7 @@ from math import pi
 from tauthide.figures import Workings
 from tauthide.findings import Severity
 from tauthide.rules.rule import Rule, Trouble
-from tauthide.rules.wording import at_least, length
+from tauthide.rules.wording import SLACK_MM, at_least, length
 from tauthide.spec.defaults import WORKSHOP
 
 
@@ -18,7 +18,7 @@ def check(w: Workings) -> Iterator[Trouble]:
     back_curve = pi / 2 * (edge + w.given("head.thickness") / 2)
     wall = w.given("frame.depth") - 2 * edge
     room = wall + back_curve + w["holes.inset"] - hole / 2
-    if room < 0:
+    if room < -SLACK_MM:
         turnover = w.given("head.turnover")
         yield Trouble(
             "head.turnover",

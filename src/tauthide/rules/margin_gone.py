@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from tauthide.figures import Workings
 from tauthide.findings import Severity
 from tauthide.rules.rule import Rule, Trouble
-from tauthide.rules.wording import at_least, length
+from tauthide.rules.wording import SLACK_MM, at_least, length
 from tauthide.spec.defaults import WORKSHOP
 
 LEAST_MARGIN_MM = 1.0
@@ -19,7 +19,7 @@ def check(w: Workings) -> Iterator[Trouble]:
     if not w.spec.has("stations.edge_distance"):
         return
     distance, hole = w.given("stations.edge_distance"), w.given("stations.hole")
-    if w["holes.margin"] < LEAST_MARGIN_MM:
+    if w["holes.margin"] < LEAST_MARGIN_MM - SLACK_MM:
         yield Trouble(
             "stations.edge_distance",
             f"Holes of {length(w, hole)} at this edge distance cut the edge of the skin",

@@ -23,6 +23,8 @@ def check(w: Workings) -> Iterator[Trouble]:
         return
     turnover = w.given("head.turnover")
     most = turnover - (spacing - room) - _LEAST_ROOM_MM
+    if outline_of(w).least_radius_mm - w.given("frame.edge_radius") - _LEAST_ROOM_MM < spacing:
+        most = 0
     yield Trouble(
         "head.turnover",
         "The holes come to lie so far inside the frame that a pair no longer fits there",

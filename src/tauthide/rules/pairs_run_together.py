@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from tauthide.figures import Workings
 from tauthide.findings import Severity
+from tauthide.quantities.figures import start_workings
 from tauthide.rules.rule import Rule, Trouble
 from tauthide.rules.wording import length
 from tauthide.spec.defaults import WORKSHOP
@@ -27,12 +29,23 @@ def check(w: Workings) -> Iterator[Trouble]:
 
 
 def _fewer(w: Workings) -> str:
-    """Return the most stations that fit, by the room that a pair and a hole's width of skin take."""
+    """Return the most stations that leave a hole's width of skin between pairs, found by trying."""
     count = w.count("stations.count")
     pair = w["holes.pair_spacing"] + w.given("stations.hole")
     around = min(w["holes.mounted_gap"], w["holes.blank_gap"]) + pair
-    fitting = int(around * count / (pair + w.given("stations.hole"))) // 2 * 2
-    return f"count: {fitting}" if fitting >= _FEWEST else ""
+    likely = int(around * count / (pair + w.given("stations.hole"))) // 2 * 2
+    # At a polygon's corners pairs are closer than elsewhere, so that the first guess may be too many.
+    for fewer in range(likely, _FEWEST - 1, -2):
+        changed = _with_count(w, fewer)
+        if changed["holes.blank_gap"] > 0 and changed["holes.mounted_gap"] > 0:
+            return f"count: {fewer}"
+    return ""
+
+
+def _with_count(w: Workings, count: int) -> Workings:
+    settings = dict(w.spec.settings)
+    settings["stations.count"] = replace(settings["stations.count"], value=count)
+    return start_workings(replace(w.spec, settings=settings))
 
 
 _FEWEST = 4

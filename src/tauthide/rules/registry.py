@@ -14,7 +14,9 @@ from tauthide.rules import (
     pairs_run_together,
     web_gone,
 )
-from tauthide.rules.rule import Rule
+from tauthide.rules.rule import Rule, Trouble
+from tauthide.schema.fields import fields
+from tauthide.units import parse
 
 RULES: tuple[Rule, ...] = tuple(
     module.RULE
@@ -50,9 +52,17 @@ def _hold(rule: Rule, w: Workings) -> list[Finding]:
             trouble.path,
             trouble.found,
             trouble.allowed,
-            trouble.write,
+            _within_limits(trouble),
         )
         for trouble in rule.check(w)
     ]
 
 
+def _within_limits(trouble: Trouble) -> str:
+    """Return what a trouble says to write; nothing where the schema would refuse it."""
+    field = fields("spec").get(trouble.path)
+    if not trouble.write or field is None or field.quantity is None:
+        return trouble.write
+    value = parse(field.quantity, trouble.write.partition(": ")[2])
+    least, most = (parse(field.quantity, limit) for limit in (field.least, field.most))
+    return trouble.write if least <= value <= most else ""

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from tauthide.figures import Workings
 from tauthide.findings import Severity
 from tauthide.rules.rule import Rule, Trouble
-from tauthide.rules.wording import at_least, length
+from tauthide.rules.wording import SLACK_MM, at_least, length
 from tauthide.spec.defaults import WORKSHOP
 
 LEAST_WEB_MM = 2.0
@@ -19,7 +19,7 @@ def check(w: Workings) -> Iterator[Trouble]:
     if not w.spec.has("stations.pair_spacing"):
         return
     spacing, hole = w.given("stations.pair_spacing"), w.given("stations.hole")
-    if w["holes.web"] < LEAST_WEB_MM:
+    if w["holes.web"] < LEAST_WEB_MM - SLACK_MM:
         yield Trouble(
             "stations.pair_spacing",
             f"With holes of {length(w, hole)} this pair spacing leaves no web between the holes of a pair",

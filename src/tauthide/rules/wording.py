@@ -11,6 +11,9 @@ METRIC_STEP_MM = 0.5
 INCH_STEPS = 16
 """Mends are given in steps of 0.5 mm or 1/16 in: what a bench can set."""
 
+SLACK_MM = 1e-6
+"""A limit is passed by more than this: less is lost in converting units, and no bench can measure it."""
+
 GUARD = 1e-9
 """So that a limit that lies on a step but for floating point is not moved by another step."""
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from tauthide.findings import Finding, Severity
+from tauthide.findings import Finding, Severity, relative_to
 from tauthide.reading.documents import Document, read_document
 from tauthide.reading.files import InheritedFileError, Unusable, find_shop, read_bytes, resolve_inherited
 from tauthide.schema.check import check
@@ -21,7 +21,8 @@ _UNUSABLE: Mapping[Unusable, tuple[str, str, str]] = {
     Unusable.EMPTY: ("inherits-nothing", "`inherits` names no file", _BASE_NAME),
     Unusable.CHARACTER: ("inherits-bad-name", "`inherits` has a character that no file's name should have",
                          f"{_BASE_NAME}, with `/` between folders"),
-    Unusable.HOME: ("inherits-bad-name", "`inherits` begins with `~`, which is another folder for everyone", _BASE_NAME),
+    Unusable.HOME: ("inherits-bad-name", "`inherits` begins with `~`, which is another folder for everyone",
+                    _BASE_NAME),
     Unusable.ABSOLUTE: ("inherits-absolute", "`inherits` names a file by its place on one computer", _BASE_NAME),
     Unusable.ENDING: ("inherits-bad-name", "`inherits` names a file that does not end with .yaml or .yml", _BASE_NAME),
     Unusable.OUTSIDE: ("inherits-outside", "`inherits` leads out of the repository",
@@ -69,11 +70,6 @@ class Library:
         self._shared: dict[Path, Source] = {}
         self._shops: dict[Path, Path | None] = {}
 
-    def read(self, path: Path) -> Source:
-        """Read one file; FileTrouble where it can't be read."""
-        shown = self.show(path)
-        return read_source(path, shown, read_bytes(path, shown))
-
     def chain(self, spec: Source) -> Chain:
         """Find what feeds a spec, and check all but the spec itself.
 
@@ -82,7 +78,7 @@ class Library:
         if spec.document is None:
             return Chain(spec, None, (), spec.findings)
         shop_path = self._shop_of(spec.path)
-        shop = None if shop_path is None else self._share(shop_path)
+        shop = None if shop_path is None else self._share(shop_path, spec)
         findings = list(spec.findings)
         if shop is not None:
             findings += shop.findings
@@ -95,7 +91,7 @@ class Library:
         """Add the bases above `spec`, nearest first, and return what is wrong with them."""
         findings: list[Finding] = []
         child = spec
-        seen = {spec.path.resolve()}
+        seen: set[Path] = set()
         while child.document is not None and isinstance(child.document.located.data.get("inherits"), str):
             written = str(child.document.located.data["inherits"])
             try:
@@ -103,7 +99,8 @@ class Library:
             except InheritedFileError as trouble:
                 findings.append(_inherits(child, *_UNUSABLE[trouble.reason][:2], written, _UNUSABLE[trouble.reason][2]))
                 break
-            if path.resolve() in seen:
+            seen.add(child.path.resolve())
+            if path in seen:  # which is absolute, with links followed
                 findings.append(
                     _inherits(child, "inherits-itself", "This chain of bases comes back to a file it has been through",
                               written, "a base that does not inherit from here")
@@ -115,8 +112,7 @@ class Library:
                               written, f"a chain of {CHAIN_LIMIT} bases at most")
                 )  # fmt: skip
                 break
-            seen.add(path.resolve())
-            base = self._share(path)
+            base = self._share(path, child)
             findings += base.findings
             wrong = _wrong_kind(base, "base", child, written)
             findings += wrong
@@ -133,9 +129,12 @@ class Library:
             self._shops[folder] = find_shop(spec_path)
         return self._shops[folder]
 
-    def _share(self, path: Path) -> Source:
+    def _share(self, path: Path, child: Source) -> Source:
+        """Read and check a file that feeds `child`; FileTrouble, named as seen from there, if it can't be read."""
         if path not in self._shared:
-            self._shared[path] = check_source(self.read(path))
+            shown = self.show(path)
+            content = read_bytes(path, relative_to(child.shown, shown))
+            self._shared[path] = check_source(read_source(path, shown, content))
         return self._shared[path]
 
 
@@ -162,11 +161,11 @@ def stdin_chain(source: bytes) -> Chain:
     spec = read_source(Path(STDIN_NAME), STDIN_NAME, source)
     findings = list(spec.findings)
     if spec.document is not None and "inherits" in spec.document.located.data:
-        written = str(spec.document.located.data["inherits"])
-        findings.append(
-            _inherits(spec, "inherits-from-nowhere", "A spec from standard input lies in no folder, so it may not inherit",
-                      written, "a spec from standard input without `inherits`")
-        )  # fmt: skip
+        inherits = spec.document.located.data["inherits"]
+        found = inherits if isinstance(inherits, str) else ""
+        message = "A spec from standard input lies in no folder, so it may not inherit"
+        allowed = "a spec without `inherits`, or the path of a file"
+        findings.append(_inherits(spec, "inherits-from-nowhere", message, found, allowed))
     return Chain(spec, None, (), tuple(findings))
 
 
@@ -187,4 +186,3 @@ def _wrong_kind(checked: Source, kind: str, child: Source, written: str = "") ->
     message = f"A file named shop.yaml holds the shop's defaults, but this is a {document.kind}"
     return [Finding("shop-wrong-kind", Severity.ERROR, message, place, "", f"{document.kind}: {document.version}",
                     "a file that starts with `shop: 1`", "shop: 1")]  # fmt: skip
-

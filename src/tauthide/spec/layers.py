@@ -135,23 +135,18 @@ def stack(documents: Iterable[tuple[str, Located]]) -> dict[str, tuple[Entry, ..
     """
     documents = tuple(documents)
     shops = [located for kind, located in documents if kind == "shop"]
-    written = [layer_of(kind, located) for kind, located in documents]
-    head_hide = _last(written, "head.hide")
+    general = [layer_of(kind, located) for kind, located in documents if kind == "shop"]
+    own = [layer_of(kind, located) for kind, located in documents if kind != "shop"]
+    head_hide = _last([*general, *own], "head.hide")
     if head_hide not in HIDES:
-        return merge([built_in_layer(), *written])
-    head_profiles = [
-        profile_layer(head_hide, HEAD_FIELDS),
-        *(shop_profile_layer(shop, head_hide, HEAD_FIELDS) for shop in shops),
-    ]
-    lace_hide = _last([*head_profiles, *written], "lace.hide")
-    lace_profiles = [
-        profile_layer(lace_hide, LACE_FIELDS),
-        *(shop_profile_layer(shop, lace_hide, LACE_FIELDS) for shop in shops),
-    ]
-    own = [layer for (kind, _), layer in zip(documents, written, strict=True) if kind != "shop"]
-    shop_parts = [layer for (kind, _), layer in zip(documents, written, strict=True) if kind == "shop"]
-    built_in = [built_in_layer(), head_profiles[0], lace_profiles[0]]
-    return merge([*built_in, *shop_parts, *head_profiles[1:], *lace_profiles[1:], *own])
+        return merge([built_in_layer(), *general, *own])
+    usual = profile_layer(head_hide, HEAD_FIELDS)
+    here = [shop_profile_layer(shop, head_hide, HEAD_FIELDS) for shop in shops]
+    # What a shop says of a hide comes before what it says of all drums.
+    lace_hide = _last([usual, *general, *here, *own], "lace.hide")
+    usual_lace = profile_layer(lace_hide, LACE_FIELDS)
+    here += [shop_profile_layer(shop, lace_hide, LACE_FIELDS) for shop in shops]
+    return merge([built_in_layer(), usual, usual_lace, *general, *here, *own])
 
 
 def _last(layers: Iterable[Layer], path: str) -> str:
@@ -167,6 +162,4 @@ def _entry(default: Default, layer: str) -> Entry:
     return Entry(default.written, Origin(layer, None, default.reason, default.source))
 
 
-_BUILT_IN_LAYER: Layer = MappingProxyType(
-    {path: _entry(default, "built-in") for path, default in BUILT_IN.items()}
-)
+_BUILT_IN_LAYER: Layer = MappingProxyType({path: _entry(default, "built-in") for path, default in BUILT_IN.items()})
