@@ -222,7 +222,7 @@ class TestJson:
         ("arguments", "summary"),
         [
             (["check"], {"specs"}),
-            (["build"], {"specs", "written", "unchanged", "removed"}),
+            (["build"], {"specs", "written", "unchanged", "removed", "removed_drums"}),
             (["build", "--verify"], {"specs", "differences"}),
         ],
     )

@@ -1050,7 +1050,7 @@ CASES = (
 1:1+4 error unknown-kind [spce]
   a file begins with its kind, and `spce` is none; did you mean `spec`?
   found: spce
-  allowed: `spec: 1`, `base: 1`, `shop: 1`, `run: 1`, `skin: 1`, `lot: 1`, `records: 1`, `approval: 1`
+  allowed: `spec: 1`, `base: 1`, `shop: 1`
   write: spec: 1
 """,
     ),
@@ -1061,7 +1061,7 @@ CASES = (
 1:1+4 error unknown-kind [Spec]
   a file begins with its kind, and `Spec` is none; did you mean `spec`?
   found: Spec
-  allowed: `spec: 1`, `base: 1`, `shop: 1`, `run: 1`, `skin: 1`, `lot: 1`, `records: 1`, `approval: 1`
+  allowed: `spec: 1`, `base: 1`, `shop: 1`
   write: spec: 1
 """,
     ),
@@ -1070,9 +1070,10 @@ CASES = (
         "drum: LIB-13\nquantity: 8\n",
         """
 1:1+4 error unknown-kind [drum]
-  a file begins with its kind, and `drum` is none
+  a file begins with its kind, and `drum` is none; a spec begins with `spec: 1`
   found: drum
-  allowed: `spec: 1`, `base: 1`, `shop: 1`, `run: 1`, `skin: 1`, `lot: 1`, `records: 1`, `approval: 1`
+  allowed: `spec: 1`, `base: 1`, `shop: 1`
+  write: spec: 1
 """,
     ),
     Case(
@@ -1082,7 +1083,7 @@ CASES = (
 1:1+1 error unknown-kind
   a file begins with its kind, and `{}` is none
   found: {}
-  allowed: `spec: 1`, `base: 1`, `shop: 1`, `run: 1`, `skin: 1`, `lot: 1`, `records: 1`, `approval: 1`
+  allowed: `spec: 1`, `base: 1`, `shop: 1`
 """,
     ),
     Case(
@@ -1101,9 +1102,10 @@ CASES = (
         "drum: LIB-13\nspec: round\n",
         """
 1:1+4 error unknown-kind [drum]
-  a file begins with its kind, and `drum` is none
+  a file begins with its kind, and `drum` is none; a spec begins with `spec: 1`
   found: drum
-  allowed: `spec: 1`, `base: 1`, `shop: 1`, `run: 1`, `skin: 1`, `lot: 1`, `records: 1`, `approval: 1`
+  allowed: `spec: 1`, `base: 1`, `shop: 1`
+  write: spec: 1
 """,
     ),
     Case(

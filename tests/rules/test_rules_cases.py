@@ -223,9 +223,10 @@ def test_nothing_is_asked_behind_a_broken_gate() -> None:
     assert [finding.name for finding in findings_of(broken)] == ["edge-rounding-too-large"]
 
 
-def test_a_default_is_told_at_the_drum() -> None:
-    """Where the field that must change is not in the spec, the finding stands at the drum's name."""
+def test_a_default_is_told_at_its_part() -> None:
+    """Where the field that must change is not in the spec, the finding stands at its part and says so."""
     fields = changed(SHALLOW, stations_margin="45 mm")
     (finding,) = findings_of(fields)
     assert (finding.name, finding.path) == ("holes-in-head", "head.turnover")
-    assert finding.place.text == "drum: TEST"
+    assert finding.place.text == "head:"
+    assert finding.found.startswith("the default, ")

@@ -33,6 +33,8 @@ class Built:
     written: int = 0
     unchanged: int = 0
     removed: int = 0
+    others: tuple[str, ...] = ()
+    """Drums of an earlier build that this batch has not, and that are gone from the folder now."""
     differences: tuple[Difference, ...] = ()
     """Only of a build that writes nothing: what it would change."""
 
@@ -60,12 +62,14 @@ def build_batch(inputs: Inputs, folder: Path, *, jobs: int, progress: Progress) 
                     store.record(outcome.record, outcome.written)
                 outcomes.append(outcome)
                 progress(len(outcomes), len(planned))
+        others = store.others()
         store.close(_index(outcomes))
         return replace(
             _result(surveyed, outcomes),
             written=store.written,
             unchanged=store.unchanged,
             removed=store.removed,
+            others=others,
         )
 
 

@@ -63,6 +63,10 @@ def _build(arguments: argparse.Namespace, inputs: Inputs, progress: ProgressLine
         said = amiss if built.differences else "nothing stale, missing or left over"
     else:
         summary |= {"written": built.written, "unchanged": built.unchanged, "removed": built.removed}
+        summary["removed_drums"] = list(built.others)
+        if built.others and arguments.format == "text":
+            gone = ", ".join(map(plain, built.others))
+            sys.stderr.write(f"removed, since this batch has no spec for them: {gone}\n")
         written = counted(built.written, "file")
         said = f"{written} written, {built.unchanged} unchanged, {built.removed} removed"
     if not built.specs:

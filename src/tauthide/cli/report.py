@@ -66,7 +66,8 @@ def finding_text(finding: Finding, painter: Painter) -> str:
         lines.append(f"{' ' * (len(gutter) - 2)}| {' ' * before}{mark}")
     for label, text in (("found", finding.found), ("allowed", finding.allowed), ("write", finding.write)):
         if text:
-            lines.append(f"      {label:<{_LABEL_WIDTH}} {plain(text)}")
+            where = _part_of(finding) if label == "write" else ""
+            lines.append(f"      {label:<{_LABEL_WIDTH}} {plain(text)}{where}")
     return "\n".join(lines) + "\n"
 
 
@@ -128,3 +129,9 @@ def _columns(text: str) -> int:
         0 if unicodedata.combining(character) else 2 if unicodedata.east_asian_width(character) in "WF" else 1
         for character in text
     )
+
+
+def _part_of(finding: Finding) -> str:
+    """Return the part into which a line such as `web: 18 mm` is to be written; nothing where it needs no telling."""
+    part, _, field = finding.path.rpartition(".")
+    return f"   (in `{plain(part)}`)" if part and finding.write.startswith(f"{field}: ") else ""

@@ -100,6 +100,10 @@ class Store:
         entries = self._old.drums.items()
         return tuple(sorted(drum for drum, entry in entries if entry.record and entry.record.spec == spec))
 
+    def others(self) -> tuple[str, ...]:
+        """Return our drums that are not in this batch, in order: `close` removes them."""
+        return tuple(sorted(set(self._old.drums) - set(self._batch)))
+
     def intact(self, drum: str) -> bool:
         """Tell whether the drum's files are all on disk just as they were recorded, and none is in doubt."""
         entry = self._old.drums.get(drum)
@@ -171,7 +175,7 @@ class Store:
         """
         self._require_open()
         self._write_index(index)
-        for drum in sorted(set(self._old.drums) - set(self._batch)):
+        for drum in self.others():
             self._remove_drum(drum)
         self._save(self._now(tidy=True))
         self._state = "closed"

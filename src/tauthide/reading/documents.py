@@ -13,6 +13,8 @@ from tauthide.reading.sources import BYTE_ORDER_MARKS
 
 KINDS = ("spec", "base", "shop", "run", "skin", "lot", "records", "approval")
 """Every kind of document, by its first key."""
+HANDLED = ("spec", "base", "shop")
+"""The kinds that this program does something with; the others are known, and kept for what is to come."""
 VERSION = 1
 """The version of every kind so far."""
 
@@ -104,6 +106,8 @@ def _find_kind(located: Located, first: str | None) -> Finding:
                 write = f"{kind}: {located.data[kind]}"
                 return KIND_NOT_FIRST.at(place, path=kind, found=f"`{first}` first", write=write, key=kind)
     hint = f"; did you mean `{likely}`?" if likely else ""
+    if not likely and "drum" in located.data:
+        likely, hint = "spec", "; a spec begins with `spec: 1`"
     write = f"{likely}: {VERSION}" if likely else ""
     place = located.place((first,), key=True)
     return UNKNOWN_KIND.at(
@@ -112,7 +116,7 @@ def _find_kind(located: Located, first: str | None) -> Finding:
 
 
 def _kinds() -> str:
-    return ", ".join(f"`{kind}: {VERSION}`" for kind in KINDS)
+    return ", ".join(f"`{kind}: {VERSION}`" for kind in HANDLED)
 
 
 def _is_version(value: Data) -> bool:

@@ -16,11 +16,13 @@ from tauthide.reading.sources import Source
 class _Frame:
     """A map or list that is not yet closed."""
 
-    __slots__ = ("container", "is_map", "key", "path", "plain_key")
+    __slots__ = ("container", "is_map", "key", "line", "path", "plain_key")
 
-    def __init__(self, container: dict[str, Data] | list[Data], path: Path) -> None:
+    def __init__(self, container: dict[str, Data] | list[Data], path: Path, line: int) -> None:
         self.container = container
         self.path = path
+        self.line = line
+        """The line, from 1, on which it begins."""
         self.is_map = type(container) is dict
         self.key: str | None = None
         """In a map, the key whose value comes next; nothing where a key comes next."""
@@ -116,7 +118,8 @@ class Walk:
             self.refusals.report(faults.EMPTY_KEY, event, frame.path, found=key or "nothing")
         elif key == "<<" and not style:
             self.refusals.report(faults.MERGE, event, frame.path, found=key)
-        elif path in self.keys:
+        elif path in self.keys and self.keys[path].line >= frame.line:
+            # A key above this map belongs to an earlier one of the same name, which is reported by itself.
             self.refusals.report_duplicate(event, path, self.keys[path].line)
         else:
             self.keys[path] = self._mark(event)
@@ -164,7 +167,7 @@ class Walk:
             self.root = container
         else:
             self._root_event = event
-        self._stack.append(_Frame(container, path))
+        self._stack.append(_Frame(container, path, event.start_mark.line + 1))
 
     def _close(self, _: Any) -> None:
         if not self._skipped:

@@ -50,12 +50,17 @@ def _hold(rule: Rule, w: Workings) -> list[Finding]:
             trouble.message,
             w.spec.place_of(trouble.path),
             trouble.path,
-            trouble.found,
+            ("the default, " if _is_default(trouble.path, w) else "") + trouble.found,
             trouble.allowed,
             _within_limits(trouble),
         )
         for trouble in rule.check(w)
     ]
+
+
+def _is_default(path: str, w: Workings) -> bool:
+    setting = w.spec.settings.get(path)
+    return setting is not None and setting.origin.is_default
 
 
 def _within_limits(trouble: Trouble) -> str:

@@ -104,7 +104,7 @@ def refused_key(violation: Violation) -> Finding:
         path=(*part, pair[-1]),
         key=True,
         found=lines[-1],
-        write=any_of(lines),
+        write=any_of([line for line, key in zip(lines, pair, strict=True) if isinstance(mapping[key], str)] or lines),
         reason=reason,
     )
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from tauthide.findings import Place
 from tauthide.reading.located import Data
@@ -47,6 +47,8 @@ class Spec:
     """By path, sorted: `frame.depth`, `hide.soak`, ..."""
     place: Place
     """Where the drum's name stands, for findings on the drum as a whole."""
+    parts: Mapping[str, Place] = field(default_factory=dict)
+    """Where the keys of the parts that the spec has stand."""
 
     def number(self, path: str) -> float:
         """Return the quantity or count at `path`, in its base unit; KeyError where it is not set."""
@@ -82,8 +84,8 @@ class Spec:
         return path in self.settings
 
     def place_of(self, path: str) -> Place:
-        """Return where the value at `path` is written; the drum's own place where it is a default."""
+        """Return where the value at `path` is written; of a default, where its part is, or else the drum's name."""
         setting = self.settings.get(path)
         if setting is None or setting.origin.place is None:
-            return self.place
+            return self.parts.get(path.partition(".")[0], self.place)
         return setting.origin.place
