@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import xml.etree.ElementTree as ET
 from dataclasses import dataclass
-from math import cos, radians, sin
 
 from tauthide.drawings.canvas import TextBox
 
@@ -42,9 +41,7 @@ class Drawing:
     @property
     def scale(self) -> float:
         """Millimetres on the page to one of the drum, as the caption states it."""
-        (stated,) = [
-            match for words in self.words if (match := re.match(r"Scale ([0-9.]+):([0-9.]+) ", words))
-        ]
+        (stated,) = [match for words in self.words if (match := re.match(r"Scale ([0-9.]+):([0-9.]+) ", words))]
         return float(stated[1]) / float(stated[2])
 
     def holes(self) -> dict[tuple[int, str], Point]:
@@ -72,9 +69,7 @@ class Drawing:
         """Return the texts that reach beyond the page."""
         width, height = self.size
         return [
-            box.text
-            for box in self.boxes()
-            if not all(0 <= x <= width and 0 <= y <= height for x, y in box.corners)
+            box.text for box in self.boxes() if not all(0 <= x <= width and 0 <= y <= height for x, y in box.corners)
         ]
 
 

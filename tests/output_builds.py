@@ -27,9 +27,7 @@ def files_of(drum: str, wanted: Wanted) -> dict[str, bytes]:
     """Return the files of a drum, each of another length."""
     if wanted.failed:
         return {"sheet.md": f"{drum}: no sheet, {wanted.word}\n".encode()}
-    return {
-        name: f"{drum}/{name} {wanted.word}\n".encode() * (3 + 40 * i) for i, name in enumerate(DRUM_FILES)
-    }
+    return {name: f"{drum}/{name} {wanted.word}\n".encode() * (3 + 40 * i) for i, name in enumerate(DRUM_FILES)}
 
 
 def index_of(batch: Batch) -> bytes:
@@ -68,9 +66,7 @@ def build(folder: Path, batch: Batch) -> Store:
 def contents(folder: Path) -> dict[str, bytes]:
     """Return all files below a folder but the manifest, by path with `/`."""
     files = (path for path in folder.rglob("*") if path.is_file())
-    return {
-        path.relative_to(folder).as_posix(): path.read_bytes() for path in files if path.name != MANIFEST_NAME
-    }
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in files if path.name != MANIFEST_NAME}
 
 
 def contents_of(batch: Batch) -> dict[str, bytes]:

@@ -22,10 +22,8 @@ SPECS = {
     "on the wall": "frame: {outline: round, diameter: 14 in, depth: 60 mm}\n"
     "head: {hide: goat, turnover: 16 mm}\n"
     "stations: {count: 12, marking: fold, pair_spacing: 28 mm, edge_distance: 18 mm}\n",
-    "least": "frame: {outline: round, diameter: 8 in, depth: 40 mm}\nhead: {hide: sheep}\n"
-    "stations: {count: 4}\n",
-    "most": "frame: {outline: round, diameter: 1.5 m, depth: 100 mm}\nhead: {hide: goat}\n"
-    "stations: {count: 64}\n",
+    "least": "frame: {outline: round, diameter: 8 in, depth: 40 mm}\nhead: {hide: sheep}\nstations: {count: 4}\n",
+    "most": "frame: {outline: round, diameter: 1.5 m, depth: 100 mm}\nhead: {hide: goat}\nstations: {count: 64}\n",
     "thick": "frame: {outline: round, diameter: 20 in, depth: 60 mm}\nhead: {hide: elk, outer: flesh}\n"
     "stations: {count: 22}\nhandle: {arms: 2}\n",
     "oval": "frame: {outline: oval, length: 18 in, width: 16 in, depth: 60 mm}\nhead: {hide: deer}\n"
@@ -53,9 +51,7 @@ def plan_from(parts: str) -> Plan:
     return make_plan(start_workings(spec))
 
 
-def finding(
-    severity: Severity = Severity.WARNING, message: str = "The web is narrow", **fields: str
-) -> Finding:
+def finding(severity: Severity = Severity.WARNING, message: str = "The web is narrow", **fields: str) -> Finding:
     """Return a finding at line 7 of a spec in a folder."""
     return Finding("web-too-narrow", severity, message, Place("specs/lib-13.yaml", 7, 3), **fields)
 

@@ -226,9 +226,7 @@ class TestScales:
 class TestOutlines:
     """What is drawn is the outline that the plan computes."""
 
-    @pytest.mark.parametrize(
-        "outline", OUTLINES, ids=lambda outline: f"{outline.kind} {outline.length_at(0):.0f}"
-    )
+    @pytest.mark.parametrize("outline", OUTLINES, ids=lambda outline: f"{outline.kind} {outline.length_at(0):.0f}")
     @pytest.mark.parametrize("offset", [0.0, 60.0, -20.0])
     def test_the_path_passes_through_the_outline(self, outline: Outline, offset: float) -> None:
         """The ends of all pieces lie on the curve at the offset, and the path closes."""

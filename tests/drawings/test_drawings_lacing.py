@@ -31,9 +31,7 @@ ON_THE_WALL = changed(head_turnover="16 mm")
 def spans(drawing: Drawing) -> dict[int, tuple[Point, Point]]:
     """Return the ends of every drawn span by its step, in the order in which they are drawn."""
     lines = drawing.all("line", "data-step")
-    found = {
-        int(line.attrib["data-step"]): (place(line, "x1", "y1"), place(line, "x2", "y2")) for line in lines
-    }
+    found = {int(line.attrib["data-step"]): (place(line, "x1", "y1"), place(line, "x2", "y2")) for line in lines}
     assert len(found) == len(lines)
     return found
 
@@ -178,14 +176,10 @@ def test_dense_lacing_keeps_every_second_or_fourth_number() -> None:
     plan = plan_of(TIGHT, stations_count=64, frame_diameter="22 in")
     drawing = read_drawing(draw_lacing(plan))
     small = [
-        t.text
-        for t in drawing.all("text")
-        if re.fullmatch("[0-9]+", t.text or "") and t.attrib["font-size"] == "3"
+        t.text for t in drawing.all("text") if re.fullmatch("[0-9]+", t.text or "") and t.attrib["font-size"] == "3"
     ]
     large = [
-        t.text
-        for t in drawing.all("text")
-        if re.fullmatch("[0-9]+", t.text or "") and t.attrib["font-size"] == "3.4"
+        t.text for t in drawing.all("text") if re.fullmatch("[0-9]+", t.text or "") and t.attrib["font-size"] == "3.4"
     ]
     assert {"1", "2"} <= set(small)
     assert {"1", "33"} <= set(large)
@@ -196,8 +190,7 @@ def test_a_lacing_in_another_order_is_drawn_by_its_steps() -> None:
     """The drawing knows no order of its own: steps round the rim, in by a and out by b, are drawn so."""
     plan = plan_of(stations_count=8)
     steps = tuple(
-        replace(step, station=step.step, enter="a", leave="b", beneath=(), span_mm=None)
-        for step in plan.steps
+        replace(step, station=step.step, enter="a", leave="b", beneath=(), span_mm=None) for step in plan.steps
     )
     drawing = read_drawing(draw_lacing(replace(plan, steps=steps)))
     holes = drawing.holes()

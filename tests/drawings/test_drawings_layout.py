@@ -25,9 +25,7 @@ TIGHT: Fields = changed(stations_web="8 mm", stations_hole="6 mm", stations_marg
 MAKES: dict[str, Fields] = {
     "13 inch": changed(),
     "inch, stepped": changed(bench_units="inch", stations_marking="step", stations_count=8),
-    "22 inch": changed(
-        frame_diameter="22 in", head_hide="cow", stations_count=24, stations_mark_at="pair_centre"
-    ),
+    "22 inch": changed(frame_diameter="22 in", head_hide="cow", stations_count=24, stations_mark_at="pair_centre"),
     "oval": {
         **changed(frame_outline="oval", frame_length="450 mm", frame_width="380 mm", stations_marking="fold"),
     },
@@ -72,9 +70,7 @@ def assert_holes(plan: Plan, data: bytes) -> None:
             assert y0 - at[1] == pytest.approx(scale * (y - low_y), abs=2.1 * HALF_A_DECIMAL)
     radius = {float(circle.attrib["r"]) for circle in drawing.all("circle", "data-hole")}
     assert len(radius) == 1
-    assert radius.pop() == pytest.approx(
-        scale * plan.spec.number("stations.hole") / 2, abs=2 * HALF_A_DECIMAL
-    )
+    assert radius.pop() == pytest.approx(scale * plan.spec.number("stations.hole") / 2, abs=2 * HALF_A_DECIMAL)
 
 
 @pytest.mark.parametrize("count", COUNTS)
@@ -127,9 +123,7 @@ def test_ticks_and_numbers_stand_at_the_stations(make: str) -> None:
     drawing = read_drawing(draw_layout(plan))
     x0, y0 = drawing.lowest_of_frame()
     _, low_y = plan.outline.point(0.0, 0.0)
-    ticks = {
-        int(tick.attrib["data-tick"]): place(tick, "x1", "y1") for tick in drawing.all("line", "data-tick")
-    }
+    ticks = {int(tick.attrib["data-tick"]): place(tick, "x1", "y1") for tick in drawing.all("line", "data-tick")}
     assert len(ticks) == len(plan.stations)
     numbers = [text for text in drawing.all("text") if re.fullmatch("[0-9]+", text.text or "")]
     assert len(numbers) == len(plan.stations)
@@ -148,9 +142,7 @@ def test_creases_run_from_the_stations_that_they_mark() -> None:
     plan = plan_of()
     assert plan.marking.method == "fold"
     drawing = read_drawing(draw_layout(plan))
-    ticks = {
-        place(tick, "x1", "y1"): int(tick.attrib["data-tick"]) for tick in drawing.all("line", "data-tick")
-    }
+    ticks = {place(tick, "x1", "y1"): int(tick.attrib["data-tick"]) for tick in drawing.all("line", "data-tick")}
     for fold in plan.marking.folds:
         creases = [c for c in drawing.all("line", "data-fold") if c.attrib["data-fold"] == str(fold.number)]
         assert sorted(ticks[place(crease, "x1", "y1")] for crease in creases) == list(fold.stations)
@@ -207,10 +199,7 @@ def test_two_line_widths_two_to_one_and_no_colour() -> None:
     black = [element for element in drawing.root.iter() if element.attrib.get("stroke") == "#000"]
     assert {element.attrib["stroke-width"] for element in black} == {"0.5", "0.25"}
     colours = {
-        element.attrib[name]
-        for element in drawing.root.iter()
-        for name in ("stroke", "fill")
-        if name in element.attrib
+        element.attrib[name] for element in drawing.root.iter() for name in ("stroke", "fill") if name in element.attrib
     }
     assert colours <= {"#000", "#fff", "none"}
 

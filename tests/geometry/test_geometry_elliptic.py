@@ -84,9 +84,7 @@ class TestLengths:
         arc = measure_arc(half_x, half_y, offset, t)
         again = find_parameter(half_x, half_y, offset, arc)
         quarter = measure_quarter(half_x, half_y)
-        assert measure_arc(half_x, half_y, offset, again) == pytest.approx(
-            arc, rel=1e-14, abs=1e-14 * quarter
-        )
+        assert measure_arc(half_x, half_y, offset, again) == pytest.approx(arc, rel=1e-14, abs=1e-14 * quarter)
 
     @given(half_axes, half_axes, parameters, st.integers(-3, 3))
     def test_half_turns_add_up(self, half_x: float, half_y: float, t: float, turns: int) -> None:

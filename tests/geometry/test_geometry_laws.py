@@ -294,9 +294,7 @@ class TestChords:
     """Places a straight distance apart."""
 
     @given(outlines, shares, parts, chord_shares, st.sampled_from([1, -1]))
-    def test_advance(
-        self, outline: Outline, share: float, part: float, chord_share: float, sign: int
-    ) -> None:
+    def test_advance(self, outline: Outline, share: float, part: float, chord_share: float, sign: int) -> None:
         """The place found lies at the chord's distance, in its direction, and is the first to do so."""
         offset = offset_of(outline, share)
         arc = part * outline.perimeter_at(offset)

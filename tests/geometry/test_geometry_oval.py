@@ -129,9 +129,7 @@ def test_refuses_no_ellipse(length: float, width: float) -> None:
     st.floats(-0.9, 1.0),
     st.floats(0.0, 300.0),
 )
-def test_path_within_a_hundredth(
-    length: float, aspect: float, lying: bool, share: float, reach: float
-) -> None:
+def test_path_within_a_hundredth(length: float, aspect: float, lying: bool, share: float, reach: float) -> None:
     """The drawn curve strays from the true one by less than 0.01 mm, and closes."""
     frame = OvalOutline(length * aspect, length) if lying else OvalOutline(length, length * aspect)
     offset = share * frame.least_radius_mm if share < 0 else share * reach
@@ -157,9 +155,7 @@ def test_equal_axes_make_a_circle(diameter: float, half_count: int, share: float
         assert oval.carry(a, offset) == pytest.approx(arc, abs=scale * 20)
         assert oval.point(offset, arc) == pytest.approx(circle.point(offset, arc), abs=scale * 20)
         assert oval.normal(offset, arc) == pytest.approx(circle.normal(offset, arc), abs=1e-11)
-        assert oval.advance(offset, arc, chord) == pytest.approx(
-            circle.advance(offset, arc, chord), abs=scale * 50
-        )
+        assert oval.advance(offset, arc, chord) == pytest.approx(circle.advance(offset, arc, chord), abs=scale * 50)
         assert oval.straddle(offset, arc, abs(chord)) == pytest.approx(
             circle.straddle(offset, arc, abs(chord)), abs=scale * 50
         )

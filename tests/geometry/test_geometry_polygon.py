@@ -170,9 +170,7 @@ class TestMaking:
 
     @pytest.mark.parametrize("count", [0, -2])
     @pytest.mark.parametrize("outline", [RoundOutline(400.0), OvalOutline(500.0, 400.0), SQUARE])
-    def test_refuses_no_stations(
-        self, outline: RoundOutline | OvalOutline | PolygonOutline, count: int
-    ) -> None:
+    def test_refuses_no_stations(self, outline: RoundOutline | OvalOutline | PolygonOutline, count: int) -> None:
         """A perimeter is divided into one part or more."""
         with pytest.raises(ValueError, match="1 part or more"):
             outline.stations(count)

@@ -39,9 +39,7 @@ def test_advance_by_the_radius() -> None:
     """A chord as long as the radius spans a sixth of the circle, either way."""
     assert FRAME.advance(0.0, 10.0, 200.0) == pytest.approx(10 + 400 * math.pi / 6)
     assert FRAME.advance(0.0, 10.0, -200.0) == pytest.approx(10 - 400 * math.pi / 6)
-    assert FRAME.straddle(0.0, 10.0, 200.0) == pytest.approx(
-        (10 - 400 * math.pi / 12, 10 + 400 * math.pi / 12)
-    )
+    assert FRAME.straddle(0.0, 10.0, 200.0) == pytest.approx((10 - 400 * math.pi / 12, 10 + 400 * math.pi / 12))
 
 
 def test_diameter_is_the_longest_chord() -> None:
@@ -55,9 +53,7 @@ def test_diameter_is_the_longest_chord() -> None:
 
 def test_path_is_two_half_circles() -> None:
     """From the lowest point to the highest and back."""
-    assert FRAME.path(-20.0) == ClosedPath(
-        (0.0, -180.0), (ArcTo(180.0, 0.0, 180.0), ArcTo(180.0, 0.0, -180.0))
-    )
+    assert FRAME.path(-20.0) == ClosedPath((0.0, -180.0), (ArcTo(180.0, 0.0, 180.0), ArcTo(180.0, 0.0, -180.0)))
 
 
 @pytest.mark.parametrize("diameter", [0.0, -1.0, math.nan, math.inf])

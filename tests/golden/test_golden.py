@@ -83,8 +83,7 @@ class TestEachDrum:
     def test_layout_has_the_holes_of_the_plan(self, built: Path, drum: str) -> None:
         """Holes are compared by their distances from hole a of station 1, so scale and place drop out."""
         holes = {
-            (hole["station"], hole["hole"]): (hole["x_mm"], hole["y_mm"])
-            for hole in plan_of(built, drum)["holes"]
+            (hole["station"], hole["hole"]): (hole["x_mm"], hole["y_mm"]) for hole in plan_of(built, drum)["holes"]
         }
         drawn = {
             (int(element.attrib["data-station"]), element.attrib["data-hole"]): (

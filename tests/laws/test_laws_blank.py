@@ -128,8 +128,7 @@ class TestAnyBlank:
         on_back = plan["holes.end_run"] < AT_THE_END_MM
         mounted = -plan["holes.mounted_inset"] if on_back else plan.spec.number("head.thickness") / 2
         taken, flat = (
-            length_between(rim(plan, offset), 0.0, 1.0, PIECES)
-            for offset in (mounted, plan["holes.line_reach"])
+            length_between(rim(plan, offset), 0.0, 1.0, PIECES) for offset in (mounted, plan["holes.line_reach"])
         )
         assert plan["head.gather"] == pytest.approx(1 - taken / flat, abs=NEAR)
         assert 0 < plan["head.gather"] < 1

@@ -213,9 +213,7 @@ class TestTape:
     def test_folds_agree(self, fields: Fields) -> None:
         """Where a fold marks a station, the tape reads its part of the way round to half a millimetre."""
         plan = plan_of(fields, stations_marking="fold")
-        readings = {
-            mark.station: parse("length", metric_length(mark.distance_mm)) for mark in plan.marking.tape
-        }
+        readings = {mark.station: parse("length", metric_length(mark.distance_mm)) for mark in plan.marking.tape}
         for fold in plan.marking.folds:
             for order, station in enumerate(fold.stations):
                 # Stations of a fold come in order round the rim: halves, then odd quarters, odd eighths, ...

@@ -68,9 +68,7 @@ class TestOneStationOn:
         alike = math.gcd(count, plan.spec.count("frame.sides"))
         assert_maps(plan, 360 / alike, count // alike)
 
-    @pytest.mark.parametrize(
-        ("sides", "count"), [(8, 8), (8, 16), (12, 12), (6, 12), (8, 4), (5, 10), (3, 12)]
-    )
+    @pytest.mark.parametrize(("sides", "count"), [(8, 8), (8, 16), (12, 12), (6, 12), (8, 4), (5, 10), (3, 12)])
     def test_polygons_in_step(self, sides: int, count: int) -> None:
         """The usual ones by name, side by side or station by station, whichever is larger."""
         plan = plan_of(

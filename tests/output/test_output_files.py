@@ -87,9 +87,7 @@ class TestReplacing:
     def test_failing_disk(
         self, old: Path, monkeypatch: pytest.MonkeyPatch, function: str, number: int, words: str
     ) -> None:
-        monkeypatch.setattr(
-            os, function, failing(getattr(os, function), OSError(number, os.strerror(number)))
-        )
+        monkeypatch.setattr(os, function, failing(getattr(os, function), OSError(number, os.strerror(number))))
         with pytest.raises(StoreTrouble) as trouble:
             disk.replace_files(str(old), "build", NEW)
         monkeypatch.undo()
@@ -126,9 +124,7 @@ class TestReplacing:
         monkeypatch.undo()
         assert (old / "index.md").read_bytes() == bytes(range(256))
 
-    def test_a_folder_made_for_nothing_is_taken_away(
-        self, old: Path, monkeypatch: pytest.MonkeyPatch
-    ) -> None:
+    def test_a_folder_made_for_nothing_is_taken_away(self, old: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         # The first call finds no folder; the second, once it is made, fails.
         fault = OSError(errno.EIO, "fault")
         monkeypatch.setattr(os, "replace", failing(os.replace, fault, calls=2))
@@ -165,10 +161,7 @@ class TestReplacing:
             timeout=60,
         )
         assert run.returncode == 1
-        assert (
-            run.stderr
-            == "build/LIB-13/sheet.md can't be written: it would be larger than this system allows\n"
-        )
+        assert run.stderr == "build/LIB-13/sheet.md can't be written: it would be larger than this system allows\n"
         assert_untouched(old)
 
     @needs_posix
@@ -182,9 +175,7 @@ class TestReplacing:
             old.chmod(0o755)
         assert_untouched(old)
 
-    def test_another_build_takes_the_empty_folder_away(
-        self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-    ) -> None:
+    def test_another_build_takes_the_empty_folder_away(self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         mkdir = os.mkdir
         taken: list[str] = []
 
@@ -271,9 +262,7 @@ class TestReading:
 
     def test_a_fault(self, old: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setattr(os, "read", failing(os.read, OSError(errno.EIO, "x")))
-        with pytest.raises(
-            StoreTrouble, match=r"build/LIB-13/sheet\.md can't be read: the disk reports a fault"
-        ):
+        with pytest.raises(StoreTrouble, match=r"build/LIB-13/sheet\.md can't be read: the disk reports a fault"):
             disk.read_file(str(old), "build", "LIB-13/sheet.md")
 
 
@@ -321,9 +310,7 @@ class TestWritingADrum:
         )
         assert (written.written, written.unchanged, written.removed) == (2, 1, 1)
         # SHA-256 of the letter a; from memory.
-        assert (
-            written.hashes["layout.svg"] == "ca978112ca1bbdcafac231b39a23dc4da786eff8147c4e72b9807785afee48bb"
-        )
+        assert written.hashes["layout.svg"] == "ca978112ca1bbdcafac231b39a23dc4da786eff8147c4e72b9807785afee48bb"
         assert set(written.hashes) == {"sheet.md", "layout.svg", "gauge.svg"}
         assert names(old / "LIB-13") == ["gauge.svg", "layout.svg", "sheet.md"]
 
@@ -340,9 +327,7 @@ class TestWritingADrum:
         write_drum(self.ticket(old, "sheet.md"), {"sheet.md": b"notice"})
         assert (old / "LIB-13/plan.json").read_bytes() == b"old plan"
 
-    def test_the_sheet_is_moved_into_place_last(
-        self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-    ) -> None:
+    def test_the_sheet_is_moved_into_place_last(self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         placed: list[str] = []
         replace = os.replace
 

@@ -181,10 +181,7 @@ class TestProcesses:
             Store(tmp_path / "two", SHOWN) as store,
         ):
             store.open(batch)
-            results = {
-                drum: pool.submit(write_drum, store.ticket(drum), files_of(drum, batch[drum]))
-                for drum in batch
-            }
+            results = {drum: pool.submit(write_drum, store.ticket(drum), files_of(drum, batch[drum])) for drum in batch}
             for drum, result in results.items():
                 store.record(record_of(drum, batch[drum]), result.result())
             store.close(index_of(batch))
@@ -209,9 +206,7 @@ class TestProcesses:
         yours: Batch = {"LIB-1": Wanted("cow"), "LIB-2": Wanted("cow", failed=True), "YOURS": Wanted("cow")}
         context = multiprocessing.get_context("spawn")
         start = context.Barrier(2)
-        builds = [
-            context.Process(target=build_often, args=(tmp_path, start, batch)) for batch in (mine, yours)
-        ]
+        builds = [context.Process(target=build_often, args=(tmp_path, start, batch)) for batch in (mine, yours)]
         for process in builds:
             process.start()
         for process in builds:
@@ -239,9 +234,7 @@ class TestProcesses:
         build(tmp_path, mine)
         assert contents(tmp_path) == contents_of(mine)
 
-    def test_a_drum_removed_by_another_build_and_written_again_as_it_was_stays_listed(
-        self, tmp_path: Path
-    ) -> None:
+    def test_a_drum_removed_by_another_build_and_written_again_as_it_was_stays_listed(self, tmp_path: Path) -> None:
         mine: Batch = {"LIB-1": Wanted("goat")}
         build(tmp_path, mine)
         first = Store(tmp_path, SHOWN)
@@ -254,9 +247,7 @@ class TestProcesses:
         assert_mends_alone(tmp_path, mine)
 
     @pytest.mark.skipif(sys.platform == "win32", reason="no lock on a folder there")
-    def test_updates_of_the_manifest_take_turns(
-        self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-    ) -> None:
+    def test_updates_of_the_manifest_take_turns(self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         # Between the first one's reading and replacing the manifest, another tries to do the same.
         replace, others = os.replace, []
 
@@ -274,9 +265,7 @@ class TestProcesses:
         with turn(tmp_path) as got:
             assert got
 
-    def test_a_folder_that_goes_while_it_is_looked_at(
-        self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-    ) -> None:
+    def test_a_folder_that_goes_while_it_is_looked_at(self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         mine: Batch = {"LIB-1": Wanted("goat")}
         build(tmp_path, mine)
         store, scandir = Store(tmp_path, SHOWN), os.scandir
@@ -294,9 +283,7 @@ class TestProcesses:
         store.close(index_of(mine))
         assert_mends_alone(tmp_path, mine)
 
-    def test_a_first_build_that_finds_another_at_work(
-        self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-    ) -> None:
+    def test_a_first_build_that_finds_another_at_work(self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         # The other one claims and writes between our reading the manifest and our looking at the folder.
         mine: Batch = {"LIB-1": Wanted("goat")}
         store = Store(tmp_path, SHOWN)

@@ -151,9 +151,7 @@ class TestBuilding:
         assert contents(tmp_path / "real") == contents_of(ONE)
 
     @pytest.mark.parametrize("drums", [["../x"], [""], ["."], ["a/b"], ["index.md"], [".x"], ["a", "A"]])
-    def test_names_that_should_have_been_refused_are_a_fault_of_ours(
-        self, tmp_path: Path, drums: list[str]
-    ) -> None:
+    def test_names_that_should_have_been_refused_are_a_fault_of_ours(self, tmp_path: Path, drums: list[str]) -> None:
         with pytest.raises(ValueError, match="names of drums"):
             Store(tmp_path / "build", "build").open(drums)
         assert not (tmp_path / "build").exists()
@@ -300,9 +298,7 @@ class TestClaiming:
         opened(tmp_path, TWO).abandon()
         assert stamps_of(tmp_path) == before
 
-    def test_a_full_disk_at_the_claim_changes_nothing(
-        self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-    ) -> None:
+    def test_a_full_disk_at_the_claim_changes_nothing(self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         build(tmp_path, FAILED)
         before = stamps_of(tmp_path)
 
@@ -310,16 +306,12 @@ class TestClaiming:
             raise OSError(errno.ENOSPC, "full")
 
         monkeypatch.setattr(os, "write", full)
-        with pytest.raises(
-            StoreTrouble, match=r"^build/\.tauthide\.json can't be written: the disk is full$"
-        ):
+        with pytest.raises(StoreTrouble, match=r"^build/\.tauthide\.json can't be written: the disk is full$"):
             build(tmp_path, TWO)
         monkeypatch.undo()
         assert stamps_of(tmp_path) == before
 
-    def test_a_disk_that_stays_full_leaves_the_claims(
-        self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-    ) -> None:
+    def test_a_disk_that_stays_full_leaves_the_claims(self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         build(tmp_path, FAILED)
         write, spent = os.write, 0
 
@@ -434,9 +426,7 @@ class TestLinks:
         if first and "LIB-13" not in batch:
             build(tmp_path, batch)  # a link of the maker's that is none of our business
         else:
-            with pytest.raises(
-                StoreTrouble, match=r"^build/LIB-13 is a link, and what is written there would"
-            ):
+            with pytest.raises(StoreTrouble, match=r"^build/LIB-13 is a link, and what is written there would"):
                 build(tmp_path, batch)
             assert stamps_of(tmp_path) == before[1]
         assert contents(elsewhere) == before[0]
@@ -491,9 +481,7 @@ class TestDamagedManifests:
         with pytest.raises(StoreTrouble) as trouble:
             build(folder, ONE)
         assert stamps_of(tmp_path) == before
-        assert str(trouble.value).startswith(
-            "build/.tauthide.json, the list of the files that are Tauthide's, can't"
-        )
+        assert str(trouble.value).startswith("build/.tauthide.json, the list of the files that are Tauthide's, can't")
         assert "Move the folder build away, or delete it if nothing in it is yours" in str(trouble.value)
 
     def test_a_made_up_listing_reaches_no_further_than_our_names(self, tmp_path: Path) -> None:
@@ -605,9 +593,7 @@ class TestSpelling:
         build(folder, new)
         assert contents(folder) == contents_of(new)
 
-    def test_a_foreign_file_of_another_spelling(
-        self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-    ) -> None:
+    def test_a_foreign_file_of_another_spelling(self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         FoldingDisk(tmp_path, monkeypatch)
         (tmp_path / "LIB-13").mkdir()
         (tmp_path / "LIB-13/Sheet.MD").write_bytes(b"mine")

@@ -75,9 +75,7 @@ def test_wider_on_thin_skin() -> None:
 def test_the_punch_follows_the_lace(hide: str) -> None:
     """About 10 mm: wide enough for the lace that is usual with the hide, and to turn it in."""
     plan = plan_of(head_hide=hide)
-    hole, width, thickness = (
-        plan.spec.number(path) for path in ("stations.hole", "lace.width", "lace.thickness")
-    )
+    hole, width, thickness = (plan.spec.number(path) for path in ("stations.hole", "lace.width", "lace.thickness"))
     assert 9 <= hole <= 11
     assert width < hole
     assert width * thickness < math.pi / 4 * hole**2 / 2

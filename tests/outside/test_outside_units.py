@@ -64,14 +64,10 @@ def registry() -> Any:
     return pint.UnitRegistry()
 
 
-@pytest.mark.parametrize(
-    ("kind", "unit"), [(kind.name, unit.name) for kind in KINDS.values() for unit in kind.units]
-)
+@pytest.mark.parametrize(("kind", "unit"), [(kind.name, unit.name) for kind in KINDS.values() for unit in kind.units])
 @pytest.mark.parametrize("amount", ["1", "2.75", "1234.5", "0.001"])
 def test_every_unit_agrees_with_pint(registry: Any, kind: str, unit: str, amount: str) -> None:
-    theirs = registry.Quantity(float(amount), registry.Unit(IN_PINT[unit])).to(
-        registry.Unit(IN_PINT[KINDS[kind].base])
-    )
+    theirs = registry.Quantity(float(amount), registry.Unit(IN_PINT[unit])).to(registry.Unit(IN_PINT[KINDS[kind].base]))
     assert parse(kind, f"{amount} {unit}") == pytest.approx(theirs.magnitude, rel=1e-12)
 
 
@@ -97,9 +93,7 @@ def test_the_figure_in_brackets_agrees_with_pint(registry: Any, kind: str, value
     assert match is not None
     shown = float(sum(Fraction(part) for part in match[1].split(" ")))
     name = match[2].removeprefix("°").replace("³", "3").replace("²", "2")
-    theirs = registry.Quantity(value, registry.Unit(IN_PINT[KINDS[kind].base])).to(
-        registry.Unit(IN_PINT[name])
-    )
+    theirs = registry.Quantity(value, registry.Unit(IN_PINT[KINDS[kind].base])).to(registry.Unit(IN_PINT[name]))
     assert abs(shown - theirs.magnitude) <= step / 2
 
 

@@ -138,9 +138,7 @@ class TestFindDocuments:
         found = [path.relative_to(tmp_path).as_posix() for path in find_documents(tmp_path)]
         assert found == sorted(names, key=str.encode)
 
-    def test_paths_begin_as_the_folder_was_given(
-        self, repository: Path, monkeypatch: pytest.MonkeyPatch
-    ) -> None:
+    def test_paths_begin_as_the_folder_was_given(self, repository: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.chdir(repository)
         assert find_documents(Path("specs")) == [Path("specs/a.yaml"), Path("specs/sub/b.yaml")]
         assert find_documents(Path()) == [Path("base.yaml"), Path("specs/a.yaml"), Path("specs/sub/b.yaml")]

@@ -36,15 +36,9 @@ TOKENS = [
     "\ufeff",
 ]
 VALUES = ["1", "010", ".nan", "1e999", "0x", "depth:55 mm"]
-YAML_SCRAPS = st.lists(st.sampled_from([*SIGNS, *BREAKS_AND_BLANKS, *TOKENS, *VALUES]), max_size=40).map(
-    "".join
-)
-WORDS = st.text(
-    st.characters(codec="utf-8", categories=["L", "N"], max_codepoint=0x1F9FF), min_size=1, max_size=8
-)
-PLAIN = st.sampled_from(
-    ["13 in", "goat", "no", "010", "½", "🥁 drum", "a-b", "0.5", "true", "~", "8 %", "x#y"]
-)
+YAML_SCRAPS = st.lists(st.sampled_from([*SIGNS, *BREAKS_AND_BLANKS, *TOKENS, *VALUES]), max_size=40).map("".join)
+WORDS = st.text(st.characters(codec="utf-8", categories=["L", "N"], max_codepoint=0x1F9FF), min_size=1, max_size=8)
+PLAIN = st.sampled_from(["13 in", "goat", "no", "010", "½", "🥁 drum", "a-b", "0.5", "true", "~", "8 %", "x#y"])
 SCALARS = PLAIN | WORDS.map(lambda word: f'"{word}"') | WORDS.map(lambda word: f"'{word}'")
 
 
@@ -99,13 +93,9 @@ class TestAnyFile:
         check_any((spec[:index] + text + spec[index:]).encode())
 
 
-SEEN = st.characters(
-    codec="utf-8", exclude_categories=["Cc", "Zl", "Zp"], exclude_characters="\ufeff\ufffe\uffff"
-)
+SEEN = st.characters(codec="utf-8", exclude_categories=["Cc", "Zl", "Zp"], exclude_characters="\ufeff\ufffe\uffff")
 # nothing that begins as a number: some are text to YAML 1.1, which PyYAML writes, and numbers to YAML 1.2
-TEXTS = st.text(SEEN | st.sampled_from("\n\t"), max_size=12).filter(
-    lambda text: text[:1] not in "0123456789+-."
-)
+TEXTS = st.text(SEEN | st.sampled_from("\n\t"), max_size=12).filter(lambda text: text[:1] not in "0123456789+-.")
 SIMPLE = st.recursive(
     st.none() | st.booleans() | st.integers(-(10**9), 10**9) | TEXTS,
     lambda inner: st.lists(inner, max_size=4) | st.dictionaries(WORDS, inner, max_size=4),
@@ -122,9 +112,7 @@ class TestSameData:
             def ignore_aliases(self, data: object) -> bool:
                 return True
 
-        source = yaml.dump(
-            data, Dumper=Dumper, default_flow_style=flow, allow_unicode=unicode, sort_keys=False
-        )
+        source = yaml.dump(data, Dumper=Dumper, default_flow_style=flow, allow_unicode=unicode, sort_keys=False)
         located, findings = read_yaml(source.encode(), "drum.yaml")
         assert findings == ()
         assert located is not None
@@ -176,9 +164,7 @@ def scalars_of(value: object, path: Path) -> Iterator[tuple[Path, str]]:
 KEYS = WORDS.map(lambda word: f"k{word}")
 WRITTEN = st.recursive(
     SCALARS,
-    lambda inner: (
-        st.lists(inner, min_size=1, max_size=4) | st.dictionaries(KEYS, inner, min_size=1, max_size=4)
-    ),
+    lambda inner: st.lists(inner, min_size=1, max_size=4) | st.dictionaries(KEYS, inner, min_size=1, max_size=4),
     max_leaves=20,
 )
 
@@ -186,9 +172,7 @@ WRITTEN = st.recursive(
 class TestMarks:
     """The text at a mark is the text that was written there."""
 
-    @given(
-        st.dictionaries(KEYS, WRITTEN, min_size=1, max_size=5), st.booleans(), st.sampled_from(["\n", "\r\n"])
-    )
+    @given(st.dictionaries(KEYS, WRITTEN, min_size=1, max_size=5), st.booleans(), st.sampled_from(["\n", "\r\n"]))
     def test_text_at_the_mark(self, written: dict[str, object], flow: bool, end: str) -> None:
         source = write_flow(written) if flow else write_block(written, 0).replace("\n", end)
         located, findings = read_yaml(("\ufeff# 🥁" + end + source).encode(), "drum.yaml")

@@ -124,9 +124,7 @@ def test_every_key_and_value_has_a_mark() -> None:
     located = read(SPEC)
 
     def walk(value: Data, path: Path) -> set[Path]:
-        items = (
-            value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
-        )
+        items = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
         return {path}.union(*(walk(inner, (*path, key)) for key, inner in items))
 
     paths = walk(located.data, ())
@@ -160,9 +158,7 @@ def test_lines_are_the_files_lines() -> None:
     assert read("a: b\n\n").lines == ("a: b", "")
 
 
-@pytest.mark.parametrize(
-    "head", ["---\n", "%YAML 1.2\n---\n", "%YAML 1.1 # older\n---\n", "# a\n\n--- # b\n"]
-)
+@pytest.mark.parametrize("head", ["---\n", "%YAML 1.2\n---\n", "%YAML 1.1 # older\n---\n", "# a\n\n--- # b\n"])
 @pytest.mark.parametrize("tail", ["", "...\n", "# end\n", "\n\n"])
 def test_document_marks_and_directive_are_taken(head: str, tail: str) -> None:
     located = read(f"{head}spec: 1\n{tail}")

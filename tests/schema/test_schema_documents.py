@@ -34,9 +34,7 @@ def test_good_documents_have_no_findings(kind: str, text: str) -> None:
     assert findings_in(text, kind) == ()
 
 
-@pytest.mark.parametrize(
-    ("limit", "beyond"), [("100 mm", "99.9 mm"), ("2 m", "2001 mm"), ("2000 mm", "6 ft 7 in")]
-)
+@pytest.mark.parametrize(("limit", "beyond"), [("100 mm", "99.9 mm"), ("2 m", "2001 mm"), ("2000 mm", "6 ft 7 in")])
 def test_a_size_at_its_limit_is_good(limit: str, beyond: str) -> None:
     assert summary(GOOD.replace("13 in", limit)) == []
     assert summary(GOOD.replace("13 in", beyond)) == ["3:35 out-of-range frame.diameter"]
@@ -132,10 +130,7 @@ def test_hints_lead_to_the_right_part_and_document() -> None:
     assert message("shop: 1\nlace: {web: 20 mm}\n", "shop") == (
         "`web` is not a key of `lace`: it belongs to `stations` | stations: {web: 20 mm}"
     )
-    assert (
-        message("shop: 1\nsoak: 6 h\n", "shop")
-        == "`soak` is not a key of a shop file: it belongs to `hides` | "
-    )
+    assert message("shop: 1\nsoak: 6 h\n", "shop") == "`soak` is not a key of a shop file: it belongs to `hides` | "
 
 
 def test_merged_data_is_reported_in_the_files_it_comes_from() -> None:

@@ -18,9 +18,7 @@ from tauthide.schema.store import ANNOTATIONS, resolved
 from tauthide.schema.wording import DOCUMENTS
 from tauthide.units import KINDS as QUANTITIES
 
-COMBINING = frozenset(
-    {"$schema", "default", "properties", "items", "allOf", "if", "then", "else", "dependentSchemas"}
-)
+COMBINING = frozenset({"$schema", "default", "properties", "items", "allOf", "if", "then", "else", "dependentSchemas"})
 """Keywords that only lead to others, or mean nothing to a checker."""
 
 LIMITS = frozenset({"x-least", "x-most"})
@@ -37,9 +35,7 @@ TABLE = {
 }
 """The fields of each part of a spec."""
 
-EVERY_FIELD = [
-    pytest.param(kind, field, id=f"{kind} {path}") for kind in KINDS for path, field in fields(kind).items()
-]
+EVERY_FIELD = [pytest.param(kind, field, id=f"{kind} {path}") for kind in KINDS for path, field in fields(kind).items()]
 
 
 def schemas_in(node: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:

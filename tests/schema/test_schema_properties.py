@@ -68,9 +68,7 @@ SCALARS = st.one_of(
     st.floats(allow_nan=False, allow_infinity=False, width=32),
     st.sampled_from(WRITTEN),
     st.text(max_size=12),
-    st.sampled_from(
-        ["", " ", "-5 mm", "13", "1e9 in", "LIB-13\n", "{x}", "{0}", "%s", "\x1b[31m", "x" * 2001]
-    ),
+    st.sampled_from(["", " ", "-5 mm", "13", "1e9 in", "LIB-13\n", "{x}", "{0}", "%s", "\x1b[31m", "x" * 2001]),
 )
 KEYS = st.sampled_from(NAMES) | st.text(max_size=8)
 VALUES = st.recursive(
@@ -148,9 +146,7 @@ class TestEditorsAndWeAgree:
 
     @given(spoilt())
     @settings(max_examples=300, deadline=None)
-    def test_what_an_ordinary_validator_refuses_has_a_finding(
-        self, spoiled: tuple[str, dict[str, Any]]
-    ) -> None:
+    def test_what_an_ordinary_validator_refuses_has_a_finding(self, spoiled: tuple[str, dict[str, Any]]) -> None:
         kind, document = spoiled
         ordinary = Draft202012Validator({"$ref": f"{kind}.schema.json"}, registry=self.REGISTRY)
         if not ordinary.is_valid(document):

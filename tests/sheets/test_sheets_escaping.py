@@ -38,8 +38,7 @@ def active(text: str) -> list[str]:
     return [
         character
         for character in bare
-        if character in string.punctuation
-        or unicodedata.category(character) in {"Cc", "Cf", "Zl", "Zp", "Co", "Cs"}
+        if character in string.punctuation or unicodedata.category(character) in {"Cc", "Cf", "Zl", "Zp", "Co", "Cs"}
     ]
 
 

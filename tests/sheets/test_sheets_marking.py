@@ -132,9 +132,7 @@ class TestReasons:
 
 class TestPairs:
     def test_first_hole(self) -> None:
-        assert (
-            "The mark is **hole a**. Hole b lies 30 mm (1 3/16 in)" in render_sheet(plan_of("round")).decode()
-        )
+        assert "The mark is **hole a**. Hole b lies 30 mm (1 3/16 in)" in render_sheet(plan_of("round")).decode()
 
     def test_pair_centre(self) -> None:
         assert (

@@ -100,8 +100,7 @@ class TestUnits:
     def test_inches_lead_where_the_bench_wants_them(self) -> None:
         parts = SPECS["round"]
         metric, inch = (
-            render_sheet(plan_from(parts + f"bench: {{units: {units}}}\n")).decode()
-            for units in ("metric", "inch")
+            render_sheet(plan_from(parts + f"bench: {{units: {units}}}\n")).decode() for units in ("metric", "inch")
         )
         assert "520 mm (20 1/2 in)" in metric
         assert "20 1/2 in (520 mm)" in inch
@@ -260,9 +259,7 @@ class TestOrigins:
     def test_setting_a_value_takes_its_mark_away(self) -> None:
         marked = f"wall 8 mm (5/16 in){DEFAULT_MARK}"
         assert marked in page_of("round")
-        page = render_sheet(
-            plan_from(SPECS["round"].replace("depth: 55 mm", "depth: 55 mm, wall: 8 mm"))
-        ).decode()
+        page = render_sheet(plan_from(SPECS["round"].replace("depth: 55 mm", "depth: 55 mm, wall: 8 mm"))).decode()
         assert marked not in page
         assert "wall 8 mm (5/16 in);" in page
 
@@ -282,14 +279,9 @@ class TestFindings:
         )
         page = render_sheet(plan_of("round"), findings).decode()
         assert (
-            page.index("**Warning:** The web is narrow")
-            < page.index("**Note:** A note")
-            < page.index("## Take care")
+            page.index("**Warning:** The web is narrow") < page.index("**Note:** A note") < page.index("## Take care")
         )
-        assert (
-            "Found: 8 mm. Allowed: 10 mm or more. Write: web\\: 10 mm (web-too-narrow, stations\\.web; "
-            in page
-        )
+        assert "Found: 8 mm. Allowed: 10 mm or more. Write: web\\: 10 mm (web-too-narrow, stations\\.web; " in page
         assert "lib\\-13\\.yaml, line 7)" in page
 
     def test_without_findings_there_is_no_heading_for_them(self) -> None:

@@ -30,15 +30,11 @@ class TestEachTemplate:
         assert list(parsed(name).find_all(ARITHMETIC)) == []
 
     def test_it_calls_and_filters_nothing(self, name: str) -> None:
-        assert (
-            list(parsed(name).find_all((nodes.Filter, nodes.Call, nodes.CallBlock, nodes.FilterBlock))) == []
-        )
+        assert list(parsed(name).find_all((nodes.Filter, nodes.Call, nodes.CallBlock, nodes.FilterBlock))) == []
 
     def test_it_states_no_size_of_its_own(self, name: str) -> None:
         words = "".join(node.data for node in parsed(name).find_all(nodes.TemplateData))
-        assert not [
-            word for word in words.split() if word.strip("().,") in {"mm", "cm", "m", "inch", "inches"}
-        ]
+        assert not [word for word in words.split() if word.strip("().,") in {"mm", "cm", "m", "inch", "inches"}]
 
     def test_it_ends_with_one_line_end(self, name: str) -> None:
         text = (FOLDER / name).read_text(encoding="utf-8")

@@ -80,6 +80,4 @@ class TestStyles:
 def test_layers_and_hides_have_words() -> None:
     settings = [setting for name in SPECS for setting in plan_of(name).spec.settings.values()]
     assert {setting.origin.layer for setting in settings} <= set(LAYER_TITLES)
-    assert {setting.path for setting in settings if "hide." in setting.path.replace("head.", "")} >= set(
-        HIDE_TITLES
-    )
+    assert {setting.path for setting in settings if "hide." in setting.path.replace("head.", "")} >= set(HIDE_TITLES)

@@ -50,9 +50,7 @@ def test_a_length_is_rounded_the_way_that_is_asked(direction: Direction, shown: 
 def test_an_exact_sixteenth_stays_itself_in_every_direction(sixteenths: int, direction: Direction) -> None:
     exact = units.parse("length", units.inch_length(sixteenths * IN_MM / 16))
     assert units.inch_length(exact, direction) == units.inch_length(sixteenths * IN_MM / 16)
-    assert units.parse("length", units.inch_length(exact, direction)) * 16 / IN_MM == pytest.approx(
-        sixteenths
-    )
+    assert units.parse("length", units.inch_length(exact, direction)) * 16 / IN_MM == pytest.approx(sixteenths)
 
 
 def test_thickness_keeps_its_last_digit() -> None:

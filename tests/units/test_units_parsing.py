@@ -230,9 +230,7 @@ def test_a_slip_is_named_and_mended(kind: str, text: str, says: str, write: tupl
         ("mass", 250, ("250 g", "250 oz")),
     ],
 )
-def test_a_bare_number_gets_its_likely_readings(
-    kind: str, number: float | str, readings: tuple[str, ...]
-) -> None:
+def test_a_bare_number_gets_its_likely_readings(kind: str, number: float | str, readings: tuple[str, ...]) -> None:
     assert KINDS[kind].read_bare(number) == readings
 
 

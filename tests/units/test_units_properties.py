@@ -234,9 +234,7 @@ class TestShownAndReadAgain:
         assert shown != "-0"
 
     @given(st.floats(0, 1e5), st.floats(0, 1e5), st.sampled_from(DIRECTIONS))
-    def test_the_longer_is_never_shown_as_shorter(
-        self, one_mm: float, other_mm: float, direction: Direction
-    ) -> None:
+    def test_the_longer_is_never_shown_as_shorter(self, one_mm: float, other_mm: float, direction: Direction) -> None:
         short_mm, long_mm = sorted((one_mm, other_mm))
         for form, _ in LENGTH_FORMS:
             assert parse("length", form(short_mm, direction)) <= parse("length", form(long_mm, direction))

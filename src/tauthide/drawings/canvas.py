@@ -93,9 +93,7 @@ class Canvas:
         attributes: str = "",
     ) -> None:  # fmt: skip
         """Draw SVG path data given in page millimetres."""
-        self._parts.append(
-            f'<path d="{data}" fill="{fill}"{_pen(stroke, width, dash)}{_spaced(attributes)}/>'
-        )
+        self._parts.append(f'<path d="{data}" fill="{fill}"{_pen(stroke, width, dash)}{_spaced(attributes)}/>')
 
     def line(self, start: Point, end: Point, *, width: float = WIDE_MM, dash: str = "", stroke: str = "#000",
              attributes: str = "") -> None:  # fmt: skip
@@ -145,9 +143,7 @@ class Canvas:
         """
         if counts:
             self.texts.append(TextBox(at, text, size_mm, anchor, turned_deg))
-        turn = (
-            f' transform="rotate({number(turned_deg)} {number(at[0])} {number(at[1])})"' if turned_deg else ""
-        )
+        turn = f' transform="rotate({number(turned_deg)} {number(at[0])} {number(at[1])})"' if turned_deg else ""
         weight = ' font-weight="bold"' if bold else ""
         clear = f' stroke="#fff" stroke-width="{number(size_mm * 0.3)}" paint-order="stroke"' if halo else ""
         self._parts.append(

@@ -54,9 +54,7 @@ def dimension(
         reach_mm = length + (0.0 if within else OUTSIDE_RUN_MM)
         centre_mm = reach_mm + TEXT_GAP_MM + width / 2
         # The line carries its text: it runs on below it.
-        canvas.line(
-            _moved(first, along, reach_mm), _moved(first, along, centre_mm + width / 2), width=NARROW_MM
-        )
+        canvas.line(_moved(first, along, reach_mm), _moved(first, along, centre_mm + width / 2), width=NARROW_MM)
     write_along(canvas, _moved(first, along, centre_mm), degrees(atan2(along[1], along[0])), text, size_mm)
 
 
@@ -108,9 +106,7 @@ def leader(
     canvas.polyline((tip, elbow, end), width=NARROW_MM)
     canvas.arrowhead(tip, degrees(atan2(tip[1] - elbow[1], tip[0] - elbow[0])), ARROW_MM)
     middle = (elbow[0] + end[0]) / 2
-    for line, y_mm in zip(
-        lines, (elbow[1] - TEXT_GAP_MM, elbow[1] + TEXT_GAP_MM + ASCENT * size_mm), strict=False
-    ):
+    for line, y_mm in zip(lines, (elbow[1] - TEXT_GAP_MM, elbow[1] + TEXT_GAP_MM + ASCENT * size_mm), strict=False):
         canvas.text((middle, y_mm), line, size_mm, halo=True)
 
 

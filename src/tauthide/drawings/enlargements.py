@@ -117,9 +117,7 @@ def _measure_pair(canvas: Canvas, plan: Plan, left: Point, right: Point, radius_
         canvas.text((x, y - TEXT_GAP_MM), text, SMALL_SIZE_MM, halo=True)
 
 
-def _measure_edge(
-    canvas: Canvas, plan: Plan, edge: Line, left: Point, right: Point, radius_mm: float
-) -> None:
+def _measure_edge(canvas: Canvas, plan: Plan, edge: Line, left: Point, right: Point, radius_mm: float) -> None:
     """Measure the margin at the left hole, the edge distance at the right one; name the hole's size."""
     system = system_of(plan)
     foot = _foot(left, edge)

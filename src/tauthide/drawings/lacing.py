@@ -264,9 +264,7 @@ def _write_key(sheet: _Sheet, on_back: bool) -> None:
     _write_step(canvas, (at[0] + half, at[1]), KEY_STEP)
     at = key_text(canvas, at, f"step {KEY_STEP}: its span arrives here")
     canvas.line(at, (at[0] + 2 * half, at[1]))
-    canvas.line(
-        (at[0] + half, at[1] - 2.0), (at[0] + half, at[1] + 2.0), width=(1 + CASING) * WIDE_MM, stroke="#fff"
-    )
+    canvas.line((at[0] + half, at[1] - 2.0), (at[0] + half, at[1] + 2.0), width=(1 + CASING) * WIDE_MM, stroke="#fff")
     canvas.line((at[0] + half, at[1] - 2.2), (at[0] + half, at[1] + 2.2))
     at = key_text(canvas, at, "broken line: passes beneath, nearer the head")
     at = key_line(canvas, at, f"behind the web, from {first.enter} to {first.leave}", dash=DASHES)

@@ -62,9 +62,7 @@ def rim(plan: Plan, offset_mm: float) -> tuple[RimPlace, ...]:
     return tuple(places)
 
 
-def stretch_of_curve(
-    plan: Plan, offset_mm: float, begin_mm: float, end_mm: float, pieces: int
-) -> tuple[Point, ...]:
+def stretch_of_curve(plan: Plan, offset_mm: float, begin_mm: float, end_mm: float, pieces: int) -> tuple[Point, ...]:
     """Return points along the curve at an offset between two arcs, `pieces` + 1 of them.
 
     Arcs count from station 1 in the direction of numbering.

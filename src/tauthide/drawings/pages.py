@@ -32,9 +32,7 @@ KEY_SAMPLE_MM = 12.0
 """Rows of the key, and the room for each row's sample."""
 
 
-def fit(
-    width_mm: float, height_mm: float, room: tuple[float, float], scales: tuple[float, ...] = REDUCTIONS
-) -> float:
+def fit(width_mm: float, height_mm: float, room: tuple[float, float], scales: tuple[float, ...] = REDUCTIONS) -> float:
     """Return the largest round scale at which a size fits the room, as millimetres to one on the page."""
     needed = max(width_mm / room[0], height_mm / room[1])
     for scale in scales:

@@ -34,9 +34,7 @@ def frame_outline(w: Workings) -> Outline:
         return make_outline("round", diameter_mm=w.given("frame.diameter"))
     if kind == "oval":
         return make_outline("oval", length_mm=w.given("frame.length"), width_mm=w.given("frame.width"))
-    return make_outline(
-        "polygon", sides=w.count("frame.sides"), across_flats_mm=w.given("frame.across_flats")
-    )
+    return make_outline("polygon", sides=w.count("frame.sides"), across_flats_mm=w.given("frame.across_flats"))
 
 
 def outline_of(w: Workings) -> Outline:
@@ -45,9 +43,7 @@ def outline_of(w: Workings) -> Outline:
     return outline
 
 
-@FIGURES.figure(
-    "frame.perimeter", "mm", "length", "Round the outside of the frame", "perimeter of the frame's outline"
-)
+@FIGURES.figure("frame.perimeter", "mm", "length", "Round the outside of the frame", "perimeter of the frame's outline")
 def frame_perimeter(w: Workings) -> float:
     """Return the frame's outside perimeter."""
     return outline_of(w).perimeter_mm

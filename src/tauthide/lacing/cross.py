@@ -79,10 +79,7 @@ def hub_take_up(w: Workings) -> float:
     """Return what the spans gain in length when they are drawn together at the hub."""
     pairs: tuple[Pair, ...] = w.shape("holes.mounted")
     line = [pairs[station - 1] for station in order(len(pairs))]
-    return sum(
-        hypot(*left.a) + hypot(*reached.b) - _distance(left.a, reached.b)
-        for left, reached in pairwise(line)
-    )
+    return sum(hypot(*left.a) + hypot(*reached.b) - _distance(left.a, reached.b) for left, reached in pairwise(line))
 
 
 @FIGURES.figure("lace.to_hub", "mm", "length", "From the last station to the hub",

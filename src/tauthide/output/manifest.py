@@ -83,9 +83,7 @@ def render_manifest(manifest: Manifest) -> bytes:
 
     A line per drum keeps a comparison of two manifests readable, and is what the fast encoder can do.
     """
-    lines = [
-        f"{_compact(drum)}: {_compact(_entry_json(manifest.drums[drum]))}" for drum in sorted(manifest.drums)
-    ]
+    lines = [f"{_compact(drum)}: {_compact(_entry_json(manifest.drums[drum]))}" for drum in sorted(manifest.drums)]
     drums = "{\n" + ",\n".join(lines) + "\n}" if lines else "{}"
     top = _compact(dict(manifest.top))
     return f'{{\n"drums": {drums},\n"format": {MANIFEST_FORMAT},\n"top": {top}\n}}\n'.encode("ascii")
@@ -102,9 +100,7 @@ def parse_manifest(data: bytes) -> Manifest:
         raise ManifestDamageError("it isn't a list of files")
     number = document["format"]
     if type(number) is not int or number != MANIFEST_FORMAT:
-        raise ManifestDamageError(
-            f"it isn't of format {MANIFEST_FORMAT}, the one that this version of Tauthide reads"
-        )
+        raise ManifestDamageError(f"it isn't of format {MANIFEST_FORMAT}, the one that this version of Tauthide reads")
     _expect_keys(document, {"drums", "format", "top"}, "the list")
     drums = _expect(document["drums"], dict, "drums")
     for drum in drums:

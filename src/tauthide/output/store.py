@@ -278,9 +278,7 @@ class Store:
 
     def _without_empty_claims(self, drum: str, files: Mapping[str, str | None]) -> dict[str, str | None]:
         return {
-            name: recorded
-            for name, recorded in files.items()
-            if recorded is not None or self._is_there(drum, name)
+            name: recorded for name, recorded in files.items() if recorded is not None or self._is_there(drum, name)
         }
 
     def _is_there(self, drum: str, name: str) -> bool:

@@ -110,9 +110,7 @@ def _find_kind(located: Located, first: str | None) -> Finding:
         likely, hint = "spec", "; a spec begins with `spec: 1`"
     write = f"{likely}: {VERSION}" if likely else ""
     place = located.place((first,), key=True)
-    return UNKNOWN_KIND.at(
-        place, path=first, found=first, allowed=_kinds(), write=write, key=first, hint=hint
-    )
+    return UNKNOWN_KIND.at(place, path=first, found=first, allowed=_kinds(), write=write, key=first, hint=hint)
 
 
 def _kinds() -> str:

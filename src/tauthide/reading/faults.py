@@ -39,9 +39,7 @@ class Fault:
     ) -> Finding:
         """Return the finding of this fault at `place`; `words` fill the message."""
         message = self.message.format(**words)
-        return Finding(
-            self.name, Severity.ERROR, message, place, path, excerpt(found), allowed or self.allowed, write
-        )
+        return Finding(self.name, Severity.ERROR, message, place, path, excerpt(found), allowed or self.allowed, write)
 
 
 def excerpt(text: str) -> str:

@@ -110,9 +110,7 @@ class Refusals:
             trouble = Trouble(self.source, "", "escape code", event.start_mark.index, match.start())
             self.findings.append(explain(trouble))
 
-    def _report_property(
-        self, fault: Fault, form: re.Pattern[str], event: Any, path: Path, write: str
-    ) -> None:
+    def _report_property(self, fault: Fault, form: re.Pattern[str], event: Any, path: Path, write: str) -> None:
         start = event.start_mark
         match = form.search(self.source.text, start.index)
         begin, found = (match.start(), match[0]) if match else (start.index, "")

@@ -165,9 +165,7 @@ def _misplaced(trouble: Trouble) -> Finding | None:
     rest = trouble.line[len(trouble.before) :]
     if trouble.sign and trouble.sign in "]}":
         allowed = "as many brackets closed as opened"
-        return trouble.report(
-            f"`{trouble.sign}` closes a bracket that was never opened", found=rest, allowed=allowed
-        )
+        return trouble.report(f"`{trouble.sign}` closes a bracket that was never opened", found=rest, allowed=allowed)
     before = trouble.before.rstrip()
     if before.endswith(("'", '"')):
         allowed = "quotes round the whole text, or none"
@@ -175,9 +173,7 @@ def _misplaced(trouble: Trouble) -> Finding | None:
     if before:
         return trouble.report("something follows a value that was already at its end", found=rest)
     if trouble.sign == ":":
-        return trouble.report(
-            "a colon without a key before it", found=rest, allowed="a name before the colon"
-        )
+        return trouble.report("a colon without a key before it", found=rest, allowed="a name before the colon")
     if "<document start>" in trouble.problem:
         if trouble.source.text.startswith("%"):
             what = "a line `---` is missing between the directive and the document"

@@ -84,9 +84,7 @@ def refused_key(violation: Violation) -> Finding:
     reason = violation.schema["errorMessage"]
     if not violation.of_a_couple:
         key = violation.path[-1]
-        return violation.report(
-            OTHER_OUTLINE, key=True, found=f"{key}: {shown(violation.value)}", reason=reason
-        )
+        return violation.report(OTHER_OUTLINE, key=True, found=f"{key}: {shown(violation.value)}", reason=reason)
     partner = str(violation.route[violation.route.index("dependentSchemas") + 1])
     part = violation.path[:-1]
     mapping = violation.root

@@ -90,9 +90,7 @@ def _but_for_quantities(keyword: Any) -> Any:
     return judge
 
 
-def _quantity(
-    _running: Any, kind: str, instance: Any, schema: Mapping[str, Any]
-) -> Iterator[ValidationError]:
+def _quantity(_running: Any, kind: str, instance: Any, schema: Mapping[str, Any]) -> Iterator[ValidationError]:
     if not isinstance(instance, str):
         yield _error(f"a {kind} is text with a unit")
         return
@@ -106,9 +104,7 @@ def _quantity(
         yield _error(f"{passed} is passed")
 
 
-def _unique_items(
-    _running: Any, wanted: bool, instance: Any, schema: Mapping[str, Any]
-) -> Iterator[ValidationError]:
+def _unique_items(_running: Any, wanted: bool, instance: Any, schema: Mapping[str, Any]) -> Iterator[ValidationError]:
     if wanted and isinstance(instance, list):
         for index, earlier in repeats(instance, schema):
             yield _error(f"same as item {earlier}", index)

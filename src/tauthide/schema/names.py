@@ -40,11 +40,7 @@ def judge(name: str) -> str:
 
 def mend(name: str) -> str:
     """Return a name like the text that a drum can have; nothing where too little of the text is left."""
-    text = (
-        re.sub(r"[^A-Za-z0-9._-]+", "-", name[: 4 * MOST_CHARACTERS])
-        .strip("-._")[:MOST_CHARACTERS]
-        .rstrip(".-")
-    )
+    text = re.sub(r"[^A-Za-z0-9._-]+", "-", name[: 4 * MOST_CHARACTERS]).strip("-._")[:MOST_CHARACTERS].rstrip(".-")
     if not text:
         return ""
     return text if not judge(text) else f"drum-{text}"[:MOST_CHARACTERS].rstrip(".-")

@@ -67,9 +67,7 @@ def _resolve(node: Any, name: str) -> Any:
         return [_resolve(item, name) for item in node]
     if not isinstance(node, dict):
         return node
-    own = {
-        key: value if key in _PLAIN else _resolve(value, name) for key, value in node.items() if key != "$ref"
-    }
+    own = {key: value if key in _PLAIN else _resolve(value, name) for key, value in node.items() if key != "$ref"}
     if "$ref" not in node:
         return own
     target = _target(node["$ref"], name)

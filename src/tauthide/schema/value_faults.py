@@ -76,9 +76,7 @@ def given(value: Any) -> str:
 
 def unknown_version(violation: Violation) -> Finding:
     """Return the finding for a version of the document that is not known."""
-    return violation.report(
-        UNKNOWN_VERSION, write=f"{violation.kind}: {violation.expected}", kind=violation.kind
-    )
+    return violation.report(UNKNOWN_VERSION, write=f"{violation.kind}: {violation.expected}", kind=violation.kind)
 
 
 def not_a_choice(violation: Violation) -> Finding:
@@ -122,9 +120,7 @@ def list_length(violation: Violation) -> Finding:
     least, most = violation.schema.get("minItems", 0), violation.schema["maxItems"]
     count = len(violation.value)
     write = "" if count else violation.example
-    return violation.report(
-        LIST_LENGTH, allowed=f"{least} to {most} items", write=write, count=str(count or "no")
-    )
+    return violation.report(LIST_LENGTH, allowed=f"{least} to {most} items", write=write, count=str(count or "no"))
 
 
 def duplicate_item(violation: Violation) -> Finding:

@@ -80,8 +80,7 @@ def show_fields(spec: Spec, system: System) -> dict[str, str]:
 def mark_defaults(spec: Spec, shown: Mapping[str, str]) -> dict[str, str]:
     """Return the values of `shown` by path, those that nobody set with the mark of a default."""
     return {
-        path: text + DEFAULT_MARK if spec.settings[path].origin.is_default else text
-        for path, text in shown.items()
+        path: text + DEFAULT_MARK if spec.settings[path].origin.is_default else text for path, text in shown.items()
     }
 
 

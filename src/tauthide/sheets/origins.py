@@ -20,6 +20,7 @@ HIDE_TITLES: Mapping[str, str] = MappingProxyType(
         "hide.density": "Density, dry",
         "hide.wet_strength": "Strength of the skin, wet",
         "hide.dry_strength": "Strength of the skin, dry",
+        "lace_hide.soak": "Soaking time of the skin for the lace",
         "lace_hide.wet_strength": "Strength of the lace, wet",
         "lace_hide.dry_strength": "Strength of the lace, dry",
     }

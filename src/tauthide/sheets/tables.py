@@ -100,9 +100,7 @@ def view_lace_parts(plan: Plan, system: System) -> LacePartsView:
 
     net_mm = plan["lace.net_length"]
     return LacePartsView(
-        parts=tuple(
-            PartRow(own(plan.figures[name].figure.title), shown(plan[name])) for name in plan.lace_parts
-        ),
+        parts=tuple(PartRow(own(plan.figures[name].figure.title), shown(plan[name])) for name in plan.lace_parts),
         net=shown(net_mm),
         allowance=shown(net_mm * plan.spec.number("lace.allowance")),
         cut=shown(plan["lace.cut_length"]),

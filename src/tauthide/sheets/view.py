@@ -63,6 +63,7 @@ def make_view(plan: Plan, findings: Iterable[Finding]) -> dict[str, object]:
         "frame": frame_text(spec, field),
         "blank": blank_text(plan, figures),
         "count": len(plan.stations),
+        "other_hide": spec.word("lace.hide") != spec.word("head.hide"),
         "inner": OTHER_SIDE[spec.word("head.outer")],
         "on_wall": plan["holes.inset"] < 0,
         "off_wall": length(abs(plan["holes.inset"]), system),

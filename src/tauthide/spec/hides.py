@@ -93,6 +93,7 @@ HEAD_FIELDS: Mapping[str, str] = MappingProxyType(
 LACE_FIELDS: Mapping[str, str] = MappingProxyType(
     {
         "thickness": "lace.thickness",
+        "soak": "lace_hide.soak",
         "wet_strength": "lace_hide.wet_strength",
         "dry_strength": "lace_hide.dry_strength",
     }

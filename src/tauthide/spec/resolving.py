@@ -11,7 +11,7 @@ from tauthide.reading.located import Data, Path
 from tauthide.schema.check import check_data
 from tauthide.schema.fields import fields
 from tauthide.spec.chain import Chain, check_source
-from tauthide.spec.layers import Entry, stack
+from tauthide.spec.layers import PARTS, Entry, stack
 from tauthide.spec.settings import Amount, Setting, Spec
 from tauthide.units import parse
 
@@ -22,6 +22,7 @@ PROFILE_QUANTITIES: Mapping[str, str] = MappingProxyType(
         "hide.density": "density",
         "hide.wet_strength": "stress",
         "hide.dry_strength": "stress",
+        "lace_hide.soak": "time",
         "lace_hide.wet_strength": "stress",
         "lace_hide.dry_strength": "stress",
     }
@@ -52,6 +53,7 @@ def resolve(chain: Chain) -> tuple[Spec | None, tuple[Finding, ...]]:
         quantity=quantity,
         settings=MappingProxyType(settings),
         place=located.place(("drum",)),
+        parts={part: located.place((part,), key=True) for part in PARTS if part in data},
     )
     return spec, findings
 

@@ -59,6 +59,4 @@ def nearest_note(pitch_hz: float) -> tuple[str, int] | None:
 
 @functools.cache
 def _note_regex() -> re.Pattern[str]:
-    return re.compile(
-        r"([A-G])([#♯b♭]?)([0-9])(?: ?([+\-−]) ?([0-9]{1,2}(?:\.[0-9]{1,9})?) ?[Cc][Ee][Nn][Tt][Ss]?)?"
-    )
+    return re.compile(r"([A-G])([#♯b♭]?)([0-9])(?: ?([+\-−]) ?([0-9]{1,2}(?:\.[0-9]{1,9})?) ?[Cc][Ee][Nn][Tt][Ss]?)?")

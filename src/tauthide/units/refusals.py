@@ -129,9 +129,7 @@ def _refuse_exponent(kind: Kind, text: str) -> QuantityError | None:
     power = int(match[3]) - len(decimals)
     digits = int(whole + decimals)
     number = decimal_text(digits * 10**power, 0) if power >= 0 else decimal_text(digits, -power)
-    return QuantityError(
-        "numbers are written out, without an exponent", _with_number(kind, text, match[0], number)
-    )
+    return QuantityError("numbers are written out, without an exponent", _with_number(kind, text, match[0], number))
 
 
 def _refuse_comma(kind: Kind, text: str) -> QuantityError | None:
@@ -142,9 +140,7 @@ def _refuse_comma(kind: Kind, text: str) -> QuantityError | None:
     if len(match[2]) == _GROUP and match[1] != "0":
         # 1,200 may as well be twelve hundred.
         numbers.append(match[1] + match[2])
-    return QuantityError(
-        "a decimal point is meant, not a comma", _with_number(kind, text, match[0], *numbers)
-    )
+    return QuantityError("a decimal point is meant, not a comma", _with_number(kind, text, match[0], *numbers))
 
 
 def _refuse_gap(kind: Kind, text: str) -> QuantityError | None:
@@ -163,9 +159,7 @@ def _refuse_gap(kind: Kind, text: str) -> QuantityError | None:
 def _refuse_many_digits(_kind: Kind, text: str) -> QuantityError | None:
     if not re.search(rf"[0-9]{{{MAX_DIGITS + 1},}}", text):
         return None
-    return QuantityError(
-        f"a number has at most {MAX_DIGITS} digits before the point and {MAX_DIGITS} after it"
-    )
+    return QuantityError(f"a number has at most {MAX_DIGITS} digits before the point and {MAX_DIGITS} after it")
 
 
 def _refuse_point(kind: Kind, text: str) -> QuantityError | None:
@@ -262,9 +256,7 @@ def _refuse_chain(kind: Kind, parts: list[Part]) -> QuantityError:
     if any(not part.is_plain_whole for part in parts[:-1]):
         return QuantityError("only the last part may have a fraction")
     in_order = sorted(parts, key=lambda part: kind.chain.index(names[parts.index(part)]))
-    return QuantityError(
-        "the parts go from the large unit to the small one", _offer(kind, _joined(in_order, {}))
-    )
+    return QuantityError("the parts go from the large unit to the small one", _offer(kind, _joined(in_order, {})))
 
 
 def _refuse_lookalikes(kind: Kind, text: str) -> QuantityError | None:

@@ -49,6 +49,8 @@ class _Kind:
     wait: Minutes = lambda _: 0.0
     wet: bool = False
     applies: Callable[[Workings], bool] = lambda _: True
+    otherwise: tuple[str, ...] = ()
+    """What takes its place before others where it does not apply; if empty, what it comes after."""
 
 
 def _fixed(minutes: float) -> Minutes:
@@ -63,6 +65,10 @@ def _has_handle(w: Workings) -> bool:
     return w.count("handle.arms") > 0
 
 
+def _other_hide(w: Workings) -> bool:
+    return w.word("lace.hide") != w.word("head.hide")
+
+
 def _turnings(w: Workings) -> float:
     return TURNING_MIN * (w.given("hide.dry") // TURN_EVERY_MIN)
 
@@ -71,13 +77,15 @@ _KINDS = (
     _Kind("frame.round", "Round and seal the edges", _fixed(30), (), _fixed(SEALING_MIN)),
     _Kind("frame.fit", "Dry-fit frame, gauge and tools", _fixed(10), ("frame.round",)),
     _Kind("skin.soak", "Soak the skin in cool water", _fixed(5), (), lambda w: w.given("hide.soak")),
+    _Kind("lace.soak_hide", "Soak the skin for the lace", _fixed(5), (), lambda w: w.given("lace_hide.soak"),
+          applies=_other_hide, otherwise=("skin.soak",)),
     _Kind("skin.flesh", "Flesh and trim", _fixed(20), ("skin.soak",), wet=True),
-    _Kind("skin.spine", "Mark the spine, choose the side", _fixed(3), ("skin.flesh",), wet=True),
+    _Kind("skin.spine", "Choose the side, mark the spine", _fixed(3), ("skin.flesh",), wet=True),
     _Kind("skin.cut", "Cut the blank", _fixed(10), ("skin.spine", "frame.fit"), wet=True),
     _Kind("skin.mark", "Mark the stations", _each("holes.count", 0.4), ("skin.cut",), wet=True),
     _Kind("skin.punch", "Punch the holes", _each("holes.count", 0.4), ("skin.mark",), wet=True),
     _Kind("skin.collect", "Pick up and count the punchings", _fixed(3), ("skin.punch",), wet=True),
-    _Kind("lace.cut", "Cut the lace", lambda w: 10 + w["lace.cut_length"] / 500, ("skin.soak",), wet=True),
+    _Kind("lace.cut", "Cut the lace", lambda w: 10 + w["lace.cut_length"] / 500, ("lace.soak_hide",), wet=True),
     _Kind("lace.soak", "Soak the lace", _fixed(2), ("lace.cut",), _fixed(LACE_SOAK_MIN), wet=True),
     _Kind("lace.stretch", "Stretch the lace, taper its end", _fixed(8), ("lace.soak",), wet=True),
     _Kind("lace.lace", "Lace the head", lambda w: 1.5 * w.count("stations.count"),
@@ -100,7 +108,7 @@ def order_of_work(w: Workings) -> tuple[Operation, ...]:
     """Return the drum's operations in bench order; each names only earlier ones as done before it."""
     kinds = [kind for kind in _KINDS if kind.applies(w)]
     present = {kind.name for kind in kinds}
-    instead = {kind.name: kind.after for kind in _KINDS if kind.name not in present}
+    instead = {kind.name: kind.otherwise or kind.after for kind in _KINDS if kind.name not in present}
     operations = []
     for kind in kinds:
         after = tuple(name for wanted in kind.after for name in instead.get(wanted, (wanted,)))
