@@ -100,8 +100,8 @@ class TestSteps:
     def test_metric(self) -> None:
         parts = SPECS["round"].replace("count: 16", "count: 16, marking: step")
         page = marking_of(render_sheet(plan_from(parts)).decode())
-        # The chord of 16 parts of a circle of 520 mm is .19509 of it (a published chord table): 101 mm.
-        assert "Set the dividers to **101 mm (4 in)**" in page
+        # The chord of 16 parts of a circle of 519.9 mm is .19509 of it (a published chord table): 101.4 mm.
+        assert "Set the dividers to **101.4 mm (3.993 in)**" in page
         assert "Step 16 must land on station 1." in page
         assert "wrong by 1 mm (1/16 in) each, they are wrong by **16 mm (5/8 in)** at the end" in page
 

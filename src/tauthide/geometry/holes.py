@@ -94,7 +94,7 @@ def rim_spacing(w: Workings) -> float:
     return w["frame.perimeter"] / w.count("stations.count")
 
 
-@FIGURES.figure("stations.chord", "mm", "length", "From station to station straight across the blank's edge",
+@FIGURES.figure("stations.chord", "mm", "fine_length", "From station to station straight across the blank's edge",
                 "2 head.blank_radius sin(pi / count)", PLANE_GEOMETRY, is_round)  # fmt: skip
 def station_chord(w: Workings) -> float:
     """Return the chord to step off on a round blank's edge."""

@@ -87,7 +87,7 @@ def beneath(step: Step) -> str:
     named = _spans(step.beneath)
     if step.beneath == earlier:
         return f"all: {named}"
-    return f"all but the last: {named}" if step.beneath == earlier[:-1] else named
+    return f"{named}, not {earlier[-1]}" if step.beneath == earlier[:-1] else named
 
 
 def _spans(numbers: Sequence[int]) -> str:
