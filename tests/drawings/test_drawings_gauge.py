@@ -184,15 +184,24 @@ def test_measures(plan: Plan) -> None:
 
 
 @pytest.mark.parametrize(
-    "fields",
+    ("fields", "come"),
     [
-        {"frame.outline": "oval", "frame.length": "18 in", "frame.width": "14 in"},
-        {"frame.outline": "polygon", "frame.sides": 8, "frame.across_flats": "14 in"},
+        ({"frame.outline": "oval", "frame.length": "18 in", "frame.width": "14 in"}, "carried out from the frame"),
+        ({"frame.outline": "polygon", "frame.sides": 8, "frame.across_flats": "14 in"}, "marked by the folds"),
+        (
+            {
+                "frame.outline": "polygon",
+                "frame.sides": 8,
+                "frame.across_flats": "14 in",
+                "stations.marking": "tape",
+            },
+            "carried out from the frame",
+        ),
     ],
-    ids=["oval", "octagon"],
+    ids=["oval", "octagon", "octagon, by tape"],
 )
-def test_off_round_the_edge_is_straight_and_carries_no_tick(fields: Fields) -> None:
-    """Stations come from the frame there, and a note says so."""
+def test_off_round_the_edge_is_straight_and_carries_no_tick(fields: Fields, come: str) -> None:
+    """A note says where stations come from instead: by the way that they are marked."""
     whole = {**fields, "frame.depth": "55 mm", "head.hide": "goat", "stations.count": 16}
     plan = plan_of(whole)
     drawing = read_drawing(draw_gauge(plan))
@@ -200,7 +209,7 @@ def test_off_round_the_edge_is_straight_and_carries_no_tick(fields: Fields) -> N
     assert_legible(drawing)
     assert mark(drawing, "next") is None
     assert mark(drawing, "half") is None
-    assert any("stations come from the frame" in words for words in drawing.words)
+    assert f"no tick: stations are {come}" in drawing.words
 
 
 @pytest.mark.parametrize(("count", "expected"), [(16, "next"), (12, "next"), (8, "half"), (4, "none")], ids=str)
@@ -232,6 +241,8 @@ def test_says_how_to_print_and_what_it_is_for() -> None:
     assert f"digest {plan.digest}" in words
     assert any(line.startswith("Print at 100 %") and "paper's edge" in line for line in words)
     assert "web 20 mm (13/16 in)" in words
+    halves = read_drawing(draw_gauge(plan_of(stations_hole="9.5 mm", stations_web="18 mm"))).words
+    assert {"hole 9.5 mm (3/8 in)", "pair spacing 27.5 mm (1 1/16 in)"} <= set(halves)
     assert "web 13/16 in (20 mm)" in read_drawing(draw_gauge(plan_of(bench_units="inch"))).words
 
 

@@ -25,6 +25,7 @@ TIGHT: Fields = changed(stations_web="8 mm", stations_hole="6 mm", stations_marg
 MAKES: dict[str, Fields] = {
     "13 inch": changed(),
     "inch, stepped": changed(bench_units="inch", stations_marking="step", stations_count=8),
+    "half a millimetre": changed(stations_hole="9.5 mm", stations_web="18 mm"),
     "22 inch": changed(frame_diameter="22 in", head_hide="cow", stations_count=24, stations_mark_at="pair_centre"),
     "oval": {
         **changed(frame_outline="oval", frame_length="450 mm", frame_width="380 mm", stations_marking="fold"),
@@ -133,8 +134,42 @@ def test_ticks_and_numbers_stand_at_the_stations(make: str) -> None:
         x, y = x0 + drawing.scale * mark.edge[0], centre[1] - drawing.scale * mark.edge[1]
         assert ticks[mark.station] == pytest.approx((x, y), abs=0.002)
         at = written[mark.station]
-        assert math.dist(at, (x, y)) < 7
+        # A number makes way for the lines that carry the blank's dimensions.
+        assert math.dist(at, (x, y)) < 10
         assert math.dist((at[0], at[1] - 1), centre) > math.dist((x, y), centre)
+
+
+def test_numbers_keep_clear_of_the_lines_that_carry_the_dimensions() -> None:
+    """On the usual drum, an oval and an octagon no station's number stands on an extension line."""
+    for make in ("13 inch", "oval", "8 sides"):
+        plan = plan_of(kept(MAKES[make]))
+        drawing = read_drawing(draw_layout(plan))
+        lines = [(place(line, "x1", "y1"), place(line, "x2", "y2")) for line in drawing.all("line")]
+        width = drawing.scale * (plan["head.blank_diameter" if plan.has("head.blank_diameter") else "head.blank_width"])
+        x0, _ = drawing.lowest_of_frame()
+        x0 -= drawing.scale * plan.outline.point(0.0, 0.0)[0]
+        upright = [
+            (min(y1, y2), max(y1, y2), x1)
+            for (x1, y1), (x2, y2) in lines
+            if x1 == x2 and abs(abs(x1 - x0) - width / 2) < 0.01 and abs(y1 - y2) > 20
+        ]
+        assert len(upright) == 2
+        for box in drawing.boxes():
+            if re.fullmatch("[0-9]+", box.text):
+                xs, ys = zip(*box.corners, strict=True)
+                for low, high, x in upright:
+                    assert not (min(xs) < x < max(xs) and min(ys) < high and low < max(ys)), (make, box.text)
+
+
+def test_creases_do_not_look_like_the_line_of_the_holes() -> None:
+    """Not in the drawing, and not in its key."""
+    drawing = read_drawing(draw_layout(plan_of()))
+    creases = {line.attrib["stroke-dasharray"] for line in drawing.all("line", "data-fold")}
+    (holes,) = [path for path in drawing.all("path", "data-curve") if path.attrib["data-curve"] == "holes"]
+    assert len(creases) == 1
+    assert holes.attrib["stroke-dasharray"] not in creases
+    samples = [line.attrib["stroke-dasharray"] for line in drawing.all("line") if "stroke-dasharray" in line.attrib]
+    assert samples[-2:] == [holes.attrib["stroke-dasharray"], creases.pop()]
 
 
 def test_creases_run_from_the_stations_that_they_mark() -> None:
@@ -156,6 +191,7 @@ def test_creases_run_from_the_stations_that_they_mark() -> None:
             "13 inch",
             ["Blank Ø 520 mm (20 1/2 in)", "Ø 330 mm (13 in)", "web 20 mm (13/16 in)", "12 mm (1/2 in)"],
         ),
+        ("half a millimetre", ["Ø 9.5 mm (3/8 in)", "web 18 mm (11/16 in)", "pair spacing 27.5 mm (1 1/16 in)"]),
         ("inch, stepped", ["chord", "Ø 13 in (330 mm)", "pair spacing 1 3/16 in (30 mm)"]),
         ("oval", ["Frame 450 × 380 mm", "(17 11/16 × 14 15/16 in)"]),
         ("8 sides", ["Frame across flats", "381 mm (15 in)"]),

@@ -203,6 +203,22 @@ def test_says_its_sizes() -> None:
     assert "depth 2 3/16 in (55 mm)" in read_drawing(draw_section(plan_of(bench_units="inch"))).words
 
 
+def test_lines_that_nearly_coincide_are_taken_apart() -> None:
+    """Drawn tight, the hole's middle comes to lie where the margin begins: 0.05 mm apart with a stretch of 3 %."""
+    plan = plan_of()
+    near = plan.spec.number("head.turnover") - plan["holes.margin"]
+    assert 0 < abs(plan["holes.tight_inset"] - near) < 0.1
+    drawing = read_drawing(draw_section(plan))
+    x = outside(drawing) + drawing.scale * near
+    upright = sorted(
+        sorted((float(line.attrib["y1"]), float(line.attrib["y2"])))
+        for line in drawing.all("line")
+        if line.attrib["x1"] == line.attrib["x2"] and abs(float(line.attrib["x1"]) - x) < 0.5
+    )
+    (_, upper_end), (lower_begin, _) = upright
+    assert lower_begin - upper_end > 1.0
+
+
 def test_holes_on_the_wall_are_measured_along_the_skin() -> None:
     """No place from the outside of the wall is shown for them: they do not lie on the back."""
     plan = plan_of(head_turnover="15 mm")

@@ -30,6 +30,7 @@ BASES = {
     **{name: kind.base for name, kind in KINDS.items()},
     "fine_length": "mm",
     "long_length": "mm",
+    "nominal": "mm",
     "count": "1",
 }
 """For each way of showing a value the unit that it is kept in."""

@@ -89,6 +89,7 @@ class TestFolds:
         assert "The folds leave stations 2, 3, 4, 6, 7, 8, 10, 11, 12, 14, 15 and 16." in part
         assert "### By steps" not in part
         assert "square to the rim" in part
+        assert "**bearing edge down, back up**" in part
 
 
 class TestSteps:
@@ -103,11 +104,17 @@ class TestSteps:
         # The chord of 16 parts of a circle of 519.9 mm is .19509 of it (a published chord table): 101.4 mm.
         assert "Set the dividers to **101.4 mm (3.993 in)**" in page
         assert "Step 16 must land on station 1." in page
-        assert "wrong by 1 mm (1/16 in) each, they are wrong by **16 mm (5/8 in)** at the end" in page
+        assert (
+            "wrong by 1 mm each, they are wrong by **16 mm** at the end;"
+            " wrong by 1/16 in each, they are wrong by **1 in** at the end." in page
+        )
 
     def test_in_sixteenths(self) -> None:
         page = marking_of(render_sheet(plan_of("inch")).decode())
-        assert "wrong by 1/16 in (2 mm) each, they are wrong by **3/4 in (19 mm)** at the end" in page
+        assert (
+            "wrong by 1/16 in each, they are wrong by **3/4 in** at the end;"
+            " wrong by 1 mm each, they are wrong by **12 mm** at the end." in page
+        )
 
     def test_only_a_circle_is_stepped(self) -> None:
         parts = SPECS["octagon"].replace("count: 16", "count: 14, marking: step")
@@ -136,7 +143,7 @@ class TestPairs:
 
     def test_pair_centre(self) -> None:
         assert (
-            "**middle of the pair**: hole a 1/2 in (13 mm) before it, hole b 1/2 in (13 mm) after it"
+            "**middle of the pair**: half the pair spacing of 1 in (26 mm)\\* before it lies hole a"
             in render_sheet(plan_of("inch")).decode()
         )
 

@@ -17,10 +17,11 @@ from tauthide.findings import Severity
 from tauthide.sheets.amounts import DEFAULT_MARK
 from tauthide.sheets.environment import environment
 from tauthide.sheets.sheet import render_sheet
+from tauthide.units import show
 
 METRIC = r"-?\d+(?:\.\d+)? (?:mm|m)(?!\w)"
 INCH = r"-?\d+(?: ft(?: \d[\d /]* in)?|[\d /.]* in)"
-ROWS_WITH_OTHERS_WORDS = ("## How much, and from what", "## Defaults", "## Set for this drum")
+ROWS_WITH_OTHERS_WORDS = ("### How much, and from what", "### Defaults", "### Set for this drum")
 """Sections with formulas, reasons and a maker's own spelling beside the values."""
 
 
@@ -76,8 +77,11 @@ class TestUnits:
 
     @staticmethod
     def prose(page: str) -> Iterator[str]:
-        """Yield all text that is ours alone, and of the tables with others' words the values."""
-        page = page.replace("\u00a0", " ")
+        """Yield all text that is ours alone, and of the tables with others' words the values.
+
+        What faults of steps add up to is no conversion: each system has its own fault.
+        """
+        page = re.sub(r"^Steps add up: .*$", "", page.replace("\u00a0", " "), flags=re.MULTILINE)
         for heading in ROWS_WITH_OTHERS_WORDS:
             part = section(page, heading)
             page = page.replace(part, "")
@@ -110,6 +114,25 @@ class TestUnits:
         parts = SPECS["round"].replace("count: 16", "count: 16, hole: 9.5 mm")
         assert "| Punch | 9.5 mm (3/8 in) |" in render_sheet(plan_from(parts)).decode()
 
+    def test_sizes_that_follow_from_a_punch_are_not_rounded_away(self) -> None:
+        parts = SPECS["round"].replace("count: 16", "count: 16, hole: 9.5 mm, web: 18 mm")
+        page = render_sheet(plan_from(parts)).decode().replace("\u00a0", " ")
+        assert "| Punch | 9.5 mm (3/8 in) |" in page
+        assert page.count("pair spacing 27.5 mm (1 1/16 in)") == 1
+        assert "Hole b lies 27.5 mm (1 1/16 in) further on" in page
+        row = next(line for line in page.splitlines() if "`holes.pair_spacing`" in line)
+        assert cells(row)[1] == "27.5 mm (1 1/16 in)"
+
+    def test_a_value_is_never_two_figures(self, name: str) -> None:
+        plan, page = plan_of(name), page_of(name).replace("\u00a0", " ")
+        parts = {row[0]: row[1] for row in tables(section(page, "### The lace, part by part"))[0][1:]}
+        listed = {
+            row[0].rpartition(", ")[0]: row[1] for row in tables(section(page, "### How much, and from what"))[0][1:]
+        }
+        for part in plan.lace_parts:
+            title = plan.figures[part].figure.title
+            assert parts[title] == listed[title]
+
 
 class TestContent:
     """What a maker needs is there."""
@@ -127,6 +150,8 @@ class TestContent:
         wanted = [
             "Take care",
             "Have at hand",
+            "Order of work",
+            "The frame",
             "1. The blank",
             "2. Mark the",
             "3. Punch",
@@ -138,14 +163,14 @@ class TestContent:
             "9. Dry",
             "10. Finish",
             "Measure and write in",
-            "Order of work",
-            "The lace, part by part",
-            "How much, and from what",
-            "Defaults",
-            "Set for this drum",
+            "Behind the numbers",
+            "# The lace, part by part",
+            "# How much, and from what",
+            "# Defaults",
+            "# Set for this drum",
         ]
         page = page_of(name)
-        places = [page.index(f"\n## {heading}") for heading in wanted]
+        places = [page.index(f"\n## {heading}".replace("## #", "###")) for heading in wanted]
         assert places == sorted(places)
 
     def test_every_operation_is_in_the_order_of_work(self, name: str) -> None:
@@ -160,20 +185,20 @@ class TestContent:
 
     def test_every_figure_is_listed_with_its_formula(self, name: str) -> None:
         plan = plan_of(name)
-        part = section(page_of(name), "## How much, and from what")
+        part = section(page_of(name), "### How much, and from what")
         rows = tables(part)[0][1:]
         assert [row[0].rpartition(", ")[2] for row in rows] == [f"`{figure}`" for figure in plan.figures]
         sources = re.findall(r"^(\d+)\. (.+)$", part, re.MULTILINE)
         assert {row[3] for row in rows} == {number for number, _ in sources}
 
     def test_the_parts_of_the_lace_add_up(self, name: str) -> None:
-        rows = tables(section(page_of(name), "## The lace, part by part"))[0][1:]
-        metres = [float(re.findall(r"(\d+\.\d\d) m\b", row[1])[0]) for row in rows]
-        *parts, net, allowance, cut = metres
+        rows = tables(section(page_of(name), "### The lace, part by part"))[0][1:]
+        read = [re.findall(r"([\d.]+) (mm|m)\b", row[1])[0] for row in rows]
+        *parts, net, allowance, cut = (float(size) * (1000 if unit == "m" else 1) for size, unit in read)
         assert len(parts) == len(plan_of(name).lace_parts)
-        assert sum(parts) == pytest.approx(net, abs=0.005 * (len(parts) + 1))
-        assert net + allowance <= cut + 0.011
-        assert cut - net - allowance < 0.05 + 0.011
+        assert sum(parts) == pytest.approx(net, abs=5 * (len(parts) + 1))
+        assert net + allowance <= cut + 11
+        assert cut - net - allowance < 50 + 11
 
     def test_punchings_to_pick_up(self) -> None:
         # 16 stations take 32 holes, and 33 punchings with the lace's own.
@@ -204,7 +229,11 @@ class TestContent:
 
     def test_holes_on_the_back_and_on_the_wall(self) -> None:
         assert "The holes lie on the back, 23 mm (7/8 in) in" in page_of("round")
-        assert "The holes lie **on the wall**, 4 mm (3/16 in) short of" in page_of("on the wall")
+        # The turnover is 16 mm, the edge distance 18 mm.
+        assert "The holes lie **on the wall**, 2 mm (1/16 in) short of the outside" in page_of("on the wall")
+        parts = SPECS["on the wall"].replace("turnover: 16 mm", "turnover: 19 mm")
+        over = render_sheet(plan_from(parts)).decode()
+        assert "**over the rounded back edge**, 1 mm (1/16 in) in from the outside of the wall" in over
 
     def test_radius_before_and_after_drawing_tight(self) -> None:
         # By hand: 13 in / 2 - 2 - (40 - 2 - 17) = 142.1; stretched by 3 % of 165.1 = 4.953 to 137.1.
@@ -214,13 +243,67 @@ class TestContent:
     def test_the_handle_or_none(self) -> None:
         assert "31 strands at the hub into 4\\* arms of 7 or 8 strands" in page_of("round")
         assert "43 strands at the hub into 2 arms of 21 or 22 strands" in page_of("thick")
+        way = section(page_of("round"), "## 8. The handle")
+        assert "lead the end out along the first arm, 60 mm (2 3/8 in)\\*" in way
+        assert "The way out along the arms, 240 mm (9 7/16 in) in all, comes out of the play" in way
         none = section(page_of("inch"), "## 8. The handle")
         assert "No handle." in none
         assert "arms" not in none
 
     def test_the_inner_side_lies_up(self) -> None:
-        assert "hair\\* side outward. Lay the skin flat, **flesh side up**" in page_of("round")
-        assert "flesh side outward. Lay the skin flat, **hair side up**" in page_of("thick")
+        assert "hair\\* side outward. So the **flesh side** is the inner side" in page_of("round")
+        assert "Lay the skin flat, **flesh side up**" in page_of("round")
+        assert "flesh side outward. So the **hair side** is the inner side" in page_of("thick")
+        assert "Lay the skin flat, **hair side up**" in page_of("thick")
+
+    def test_nothing_is_drawn_before_the_side_is_chosen(self, name: str) -> None:
+        part = section(page_of(name), "## 1. The blank")
+        steps = [
+            "Choose the side",
+            "side up**",
+            "Draw the spine on the",
+            "**bearing edge down, back up**",
+            "Mark the frame",
+        ]
+        places = [part.index(step) for step in steps]
+        assert places == sorted(places)
+        assert part.index("(layout.svg)") < part.index("Cut it out")
+
+    @pytest.mark.parametrize(
+        ("drum", "words"),
+        [
+            ("round", "Set its middle on the spine."),
+            ("oval", "its length runs along the spine."),
+            ("octagon", "the middle of the side nearest you and of the side opposite."),
+            ("heptagon", "the middle of the side nearest you and the corner opposite."),
+        ],
+    )
+    def test_how_the_frame_lies_on_the_spine(self, drum: str, words: str) -> None:
+        assert words in section(page_of(drum), "## 1. The blank")
+
+    def test_a_polygons_blank_has_arcs_for_corners(self) -> None:
+        part = section(page_of("octagon"), "## 1. The blank")
+        reach = show("length", plan_of("octagon")["skin.reach"], "metric")
+        assert "round, not sharp" in part
+        assert f"draw an arc of radius **{reach}**" in part
+
+    def test_another_hide_for_the_lace_is_soaked_for_itself(self) -> None:
+        soak = "Soak the skin for the lace"
+        assert f"{soak}, calf\\*, as well: 12 h\\*." in page_of("thick")
+        assert "soaked 12 h\\* |" in page_of("thick")
+        assert soak not in page_of("round")
+        assert "soaked with the head's |" in page_of("round")
+
+    def test_the_tab_is_left_as_a_tongue(self) -> None:
+        tab = "50 mm (1 15/16 in)\\* long, 25 mm (1 in)\\* wide"
+        assert f"on its rim a tongue for the tab, {tab}" in section(page_of("round"), "## Have at hand")
+        assert f"**Leave a tongue** standing out beyond its rim, {tab}" in section(
+            page_of("round"), "## 4. Cut the lace"
+        )
+
+    def test_the_hub_is_explained_before_it_is_used(self, name: str) -> None:
+        words = re.sub(r"!\[[^\]]*\]", "", page_of(name))
+        assert words.index("at the **hub**") < re.search(r"(?<!\*)\bhub\b", words).start()  # type: ignore[union-attr]
 
     def test_the_blank_of_a_frame_that_is_not_round(self) -> None:
         part = section(page_of("oval"), "## 1. The blank")
@@ -245,14 +328,14 @@ class TestOrigins:
         spec, page = plan_of(name).spec, page_of(name)
         listed = {
             heading: [row[0].rpartition(", ")[2].strip("`") for row in tables(section(page, heading))[0][1:]]
-            for heading in ("## Defaults", "## Set for this drum")
+            for heading in ("### Defaults", "### Set for this drum")
         }
         defaults = [path for path, setting in spec.settings.items() if setting.origin.is_default]
-        assert listed["## Defaults"] == defaults
-        assert listed["## Set for this drum"] == [path for path in spec.settings if path not in defaults]
+        assert listed["### Defaults"] == defaults
+        assert listed["### Set for this drum"] == [path for path in spec.settings if path not in defaults]
 
     def test_a_default_has_a_reason_and_a_source(self, name: str) -> None:
-        for row in tables(section(page_of(name), "## Defaults"))[0][1:]:
+        for row in tables(section(page_of(name), "### Defaults"))[0][1:]:
             assert len(row[2]) > 8
             assert re.search(r"practice|memory|shop", row[3])
 
@@ -264,7 +347,7 @@ class TestOrigins:
         assert "wall 8 mm (5/16 in);" in page
 
     def test_where_a_value_is_written(self) -> None:
-        rows = tables(section(page_of("round"), "## Set for this drum"))[0][1:]
+        rows = tables(section(page_of("round"), "### Set for this drum"))[0][1:]
         diameter = next(row for row in rows if row[0] == "Diameter, `frame.diameter`")
         assert diameter[2:] == ["13 in", "spec: \\<stdin\\>, line 5"]
 

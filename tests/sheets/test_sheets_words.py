@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sheet_plans import SPECS, plan_of
-from tauthide.sheets.amounts import FIELD_STYLES, NOMINAL, show_style
+from tauthide.schema.fields import fields
+from tauthide.sheets.amounts import FIELD_STYLES
 from tauthide.sheets.origins import HIDE_TITLES, LAYER_TITLES
 from tauthide.sheets.words import counted, held, listing, runs
 from tauthide.units import SHOWN
@@ -54,27 +55,18 @@ def test_held_breaks_only_before_the_bracket() -> None:
 class TestStyles:
     def test_every_figure_has_a_style_that_is_known(self) -> None:
         styles = {reading.figure.style for name in SPECS for reading in plan_of(name).figures.values()}
-        assert styles <= SHOWN | {NOMINAL}
+        assert styles <= SHOWN
 
     def test_fields_with_a_style_of_their_own_exist(self) -> None:
-        known = {path for name in SPECS for path in plan_of(name).spec.settings}
+        known = set(fields("spec"))
         assert set(FIELD_STYLES) <= known
-        assert set(FIELD_STYLES.values()) <= SHOWN | {NOMINAL}
+        assert set(FIELD_STYLES.values()) <= SHOWN
 
-    @pytest.mark.parametrize(
-        ("mm", "metric", "inch"),
-        [
-            (9.525, "9.5 mm (3/8 in)", "3/8 in (9.5 mm)"),
-            (10.0, "10 mm (3/8 in)", "3/8 in (10 mm)"),
-            (12.7, "12.7 mm (1/2 in)", "1/2 in (12.7 mm)"),
-        ],
-    )
-    def test_sizes_of_tools(self, mm: float, metric: str, inch: str) -> None:
-        assert (show_style(NOMINAL, mm, "metric"), show_style(NOMINAL, mm, "inch")) == (metric, inch)
-
-    def test_an_unknown_style_is_an_error(self) -> None:
-        with pytest.raises(KeyError):
-            show_style("furlong", 1.0, "metric")
+    def test_a_size_reads_the_same_as_a_field_and_as_a_figure(self) -> None:
+        figures = plan_of("round").figures
+        for path, style in FIELD_STYLES.items():
+            figure = figures.get(path.replace("stations.", "holes."))
+            assert figure is None or figure.figure.style == style
 
 
 def test_layers_and_hides_have_words() -> None:

@@ -63,14 +63,16 @@ def test_thickness_keeps_its_last_digit() -> None:
     ("mm", "shown"),
     [
         (12350.0, "12.35 m (40 ft 6 1/4 in)"),
-        (304.8, "0.30 m (1 ft)"),
-        (304.7, "0.30 m (1 ft)"),
-        (300.0, "0.30 m (11 3/4 in)"),
-        (0.0, "0.00 m (0 in)"),
+        (7200.0, "7.20 m (23 ft 7 7/16 in)"),
+        (1000.0, "1.00 m (3 ft 3 3/8 in)"),
+        (-1000.0, "-1.00 m (-3 ft 3 3/8 in)"),
+        (999.0, "999 mm (39 5/16 in)"),
+        (304.8, "305 mm (12 in)"),
+        (0.0, "0 mm (0 in)"),
         (6096.0, "6.10 m (20 ft)"),
     ],
 )
-def test_a_lace_is_shown_in_metres_and_feet(mm: float, shown: str) -> None:
+def test_a_lace_is_shown_in_metres_and_feet_a_short_one_as_any_length(mm: float, shown: str) -> None:
     assert units.long_length(mm, "metric") == shown
     metric, inch = shown.rstrip(")").split(" (")
     assert units.long_length(mm, "inch") == f"{inch} ({metric})"
@@ -79,6 +81,7 @@ def test_a_lace_is_shown_in_metres_and_feet(mm: float, shown: str) -> None:
 @pytest.mark.parametrize(
     ("kind", "value", "metric", "inch"),
     [
+        ("area", 95_400.0, "0.10 m² (1.0 sq ft)", "1.0 sq ft (0.10 m²)"),
         ("area", 212_654.0, "0.21 m² (2.3 sq ft)", "2.3 sq ft (0.21 m²)"),
         ("area", 78.5, "79 mm² (0.12 sq in)", "0.12 sq in (79 mm²)"),
         ("angle", 22.5, "22.5°", "22.5°"),
@@ -108,6 +111,10 @@ def test_a_lace_is_shown_in_metres_and_feet(mm: float, shown: str) -> None:
         ("stress", 10.0, "10 N/mm² (1450 psi)", "1450 psi (10 N/mm²)"),
         ("count", 32.0, "32", "32"),
         ("length", 520.34, "520 mm (20 1/2 in)", "20 1/2 in (520 mm)"),
+        ("nominal", 9.525, "9.5 mm (3/8 in)", "3/8 in (9.5 mm)"),
+        ("nominal", 27.5, "27.5 mm (1 1/16 in)", "1 1/16 in (27.5 mm)"),
+        ("nominal", 10.0, "10 mm (3/8 in)", "3/8 in (10 mm)"),
+        ("nominal", 12.7, "12.5 mm (1/2 in)", "1/2 in (12.5 mm)"),
         ("fine_length", 0.9, "0.9 mm (0.035 in)", "0.035 in (0.9 mm)"),
         ("long_length", 12350.0, "12.35 m (40 ft 6 1/4 in)", "40 ft 6 1/4 in (12.35 m)"),
     ],

@@ -158,8 +158,9 @@ LENGTH_FORMS: tuple[tuple[Callable[[float, Direction], str], float], ...] = (
     (units.inch_length, IN_MM / 16),
     (units.metric_fine_length, 0.1),
     (units.inch_fine_length, IN_MM / 1000),
+    (units.metric_nominal_length, 0.5),
     (units.metric_long_length, 10.0),
-    (units.inch_long_length, IN_MM / 4),
+    (units.inch_long_length, IN_MM / 16),
 )
 """Each way to show a length in one system, with its step in mm."""
 

@@ -14,9 +14,9 @@ from tauthide.drawings.dimensions import (
     measure_line,
     write_along,
 )
-from tauthide.drawings.labels import label_room
+from tauthide.drawings.labels import Line, label_room
 from tauthide.drawings.outlines import RimPlace, hand_sign, knots
-from tauthide.drawings.pages import SIDE_MM, SMALL_SIZE_MM, system_of
+from tauthide.drawings.pages import SIDE_MM, SMALL_SIZE_MM, figure_text, system_of
 from tauthide.plan.plan import Plan
 from tauthide.units import inch_length, length, metric_length, number
 
@@ -64,6 +64,18 @@ def draw_measures(canvas: Canvas, plan: Plan, view: View, edge: Sequence[RimPlac
     _note_frame(canvas, plan, view)
 
 
+def extension_lines(plan: Plan, view: View) -> tuple[Line, ...]:
+    """Return the lines, on the page, that carry the blank's extent out to its dimensions."""
+    top, right = _extremes(plan, view)
+    up = top[1] - ABOVE_OUT_MM
+    lines = [((x, right[1]), (x, up)) for x in (2 * view.x_mm - right[0], right[0])]
+    if not plan.has("head.blank_diameter"):
+        beside = right[0] + BESIDE_OUT_MM
+        bottom = view.at(plan.outline.point(plan["skin.reach"], 0.0))[1]
+        lines += [((top[0], y), (beside, y)) for y in (top[1], bottom)]
+    return tuple(lines)
+
+
 def is_stepped(plan: Plan) -> bool:
     """Tell whether the stations are stepped off along the blank's edge, so that the chord is shown."""
     return plan.marking.method == "step" and plan.has("stations.chord")
@@ -86,7 +98,7 @@ def _extremes(plan: Plan, view: View) -> tuple[Point, Point]:
 def _measure_chord(canvas: Canvas, plan: Plan, view: View, edge: Sequence[RimPlace]) -> None:
     """Measure from station 1 to 2; a size that is wider than the chord hangs on a shoulder at its end."""
     sign = hand_sign(plan)
-    size = length(plan["stations.chord"], system_of(plan))
+    size = figure_text(plan, "stations.chord")
     first, second = (view.at(place.point) for place in edge[:2])
     # With few stations the blank bulges far beyond the chord: its dimension stands clear of the skin.
     bulge = view.scale * plan["head.blank_radius"] * (1 - cos(pi / len(edge)))

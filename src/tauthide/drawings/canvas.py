@@ -21,6 +21,9 @@ NARROW_MM = 0.25
 CHAIN = "6 1.2 0.6 1.2"
 """Long dash, gap, dot, gap: centre lines and pitch lines (ISO 128-2)."""
 
+CREASE = "2 1.2"
+"""Short dashes, evenly spaced: where skin is folded to be marked."""
+
 DASHED = "3 1.5"
 """Hidden edges (ISO 128-2)."""
 

@@ -16,17 +16,17 @@ from tauthide.drawings.pages import (
     REDUCTIONS,
     SIDE_MM,
     SMALL_SIZE_MM,
+    figure_text,
     fit,
     scale_text,
-    system_of,
+    tool_text,
 )
 from tauthide.plan.plan import Plan
-from tauthide.units import length
 
 TOP_MM, EDGE_MM = 191.0, 233.0
 """On the page: base line of the heading, and the skin's edge between the holes."""
 
-MIDDLE_MM = 59.0
+MIDDLE_MM = 60.5
 """On the page: middle of the pair; sizes are written left and right of it."""
 
 ROOM_MM = (46.0, 27.0)
@@ -43,6 +43,9 @@ NEAR_MM, FAR_MM = 4.5, 12.0
 
 BEGIN_MM = 1.8
 """The extension lines of the second begin so far before it."""
+
+PAGE_CLEAR_MM = 0.5
+"""Texts keep so far from the page's edge."""
 
 Line = tuple[Point, ...]
 """Points on the page."""
@@ -98,17 +101,16 @@ def _write_letter(canvas: Canvas, letter: str, at: Point, radius_mm: float) -> N
 
 
 def _measure_pair(canvas: Canvas, plan: Plan, left: Point, right: Point, radius_mm: float) -> None:
-    system = system_of(plan)
     share = radius_mm / hypot(right[0] - left[0], right[1] - left[1])
     inner = (_between(left, right, share), _between(left, right, 1 - share))
     rows = (
-        (inner, NEAR_MM, EXTENSION_GAP_MM, f"web {length(plan['holes.web'], system)}"),
+        (inner, NEAR_MM, EXTENSION_GAP_MM, f"web {figure_text(plan, 'holes.web')}"),
         # Its extension lines begin above the words for the web, which may be wider than the pair.
         (
             (left, right),
             FAR_MM,
             radius_mm + FAR_MM - BEGIN_MM,
-            f"pair spacing {length(plan['holes.pair_spacing'], system)}",
+            f"pair spacing {figure_text(plan, 'holes.pair_spacing')}",
         ),
     )
     for (start, end), out_mm, gap_mm, text in rows:
@@ -119,21 +121,26 @@ def _measure_pair(canvas: Canvas, plan: Plan, left: Point, right: Point, radius_
 
 def _measure_edge(canvas: Canvas, plan: Plan, edge: Line, left: Point, right: Point, radius_mm: float) -> None:
     """Measure the margin at the left hole, the edge distance at the right one; name the hole's size."""
-    system = system_of(plan)
     foot = _foot(left, edge)
     rim = _between(left, foot, radius_mm / hypot(foot[0] - left[0], foot[1] - left[1]))
     first, last = measure_line(canvas, rim, foot, radius_mm + NEAR_MM)
-    at = (min(first[0], last[0]) - 2.0, (first[1] + last[1]) / 2)
-    _write_rows(canvas, at, ("margin", length(plan["holes.margin"], system)), "end")
+    rows = ("margin", figure_text(plan, "holes.margin"))
+    at = (_on_page(min(first[0], last[0]) - 2.0, rows), (first[1] + last[1]) / 2)
+    _write_rows(canvas, at, rows, "end")
     first, last = measure_line(
         canvas, right, _foot(right, edge), -(radius_mm + NEAR_MM), gap_mm=radius_mm + EXTENSION_GAP_MM
     )
     at = (max(first[0], last[0]) + 2.0, (first[1] + last[1]) / 2)
-    _write_rows(canvas, at, ("edge distance", length(plan["holes.edge_distance"], system)), "start")
+    _write_rows(canvas, at, ("edge distance", figure_text(plan, "holes.edge_distance")), "start")
     tip = (left[0] - 0.8 * radius_mm, left[1] - 0.6 * radius_mm)
-    elbow = (left[0] - radius_mm - 3.5, left[1] - radius_mm - 4.0)
-    size = length(plan.spec.number("stations.hole"), system)
-    leader(canvas, tip, elbow, ("hole", f"Ø {size}"), size_mm=SMALL_SIZE_MM)
+    lines = ("hole", f"Ø {tool_text(plan, 'stations.hole')}")
+    elbow = (_on_page(left[0] - radius_mm - 3.5, lines), left[1] - radius_mm - 4.0)
+    leader(canvas, tip, elbow, lines, size_mm=SMALL_SIZE_MM)
+
+
+def _on_page(right_mm: float, rows: tuple[str, str]) -> float:
+    """Return where texts may end at the right, so that none runs off the page at the left."""
+    return max(right_mm, label_room(rows, SMALL_SIZE_MM)[0] + PAGE_CLEAR_MM)
 
 
 def _write_rows(canvas: Canvas, at: Point, rows: tuple[str, str], anchor: str) -> None:

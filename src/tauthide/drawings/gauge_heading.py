@@ -6,14 +6,13 @@ from math import cos, radians
 
 from tauthide.drawings.canvas import ASCENT, NARROW_MM, Canvas
 from tauthide.drawings.gauge_page import BAR_MM, EDGE_MM, HEADING_X_MM, SMALL_MM, GaugePage
-from tauthide.drawings.pages import system_of
+from tauthide.drawings.pages import figure_text, tool_text
 from tauthide.drawings.skin_edge import RoundEdge
-from tauthide.units import length
 
 NAME_MM, TITLE_MM = 3.5, 4.5
 """Sizes of texts."""
 
-NOTES_X_MM = 80.0
+NOTES_X_MM = 82.0
 """Where the second column of the list begins."""
 
 LIST_Y_MM, LIST_PITCH_MM = 22.5, 4.5
@@ -39,28 +38,28 @@ def draw_heading(canvas: Canvas, page: GaugePage) -> None:
 
 
 def _sizes(page: GaugePage) -> tuple[str, ...]:
-    plan, system = page.plan, system_of(page.plan)
+    plan = page.plan
     return (
-        f"hole {length(plan.spec.number('stations.hole'), system)}",
-        f"web {length(plan['holes.web'], system)}",
-        f"pair spacing {length(plan['holes.pair_spacing'], system)}",
-        f"margin {length(plan['holes.margin'], system)}",
-        f"edge distance {length(plan['holes.edge_distance'], system)}",
+        f"hole {tool_text(plan, 'stations.hole')}",
+        f"web {figure_text(plan, 'holes.web')}",
+        f"pair spacing {figure_text(plan, 'holes.pair_spacing')}",
+        f"margin {figure_text(plan, 'holes.margin')}",
+        f"edge distance {figure_text(plan, 'holes.edge_distance')}",
     )
 
 
 def _notes(page: GaugePage) -> tuple[str, ...]:
-    plan, system = page.plan, system_of(page.plan)
+    plan = page.plan
     way = "right" if page.hand > 0 else "left"
     where = "at hole a" if page.station_along else "midway between a and b"
     if not page.station_on_page:
         where = "off this page: lay a rule along the line"
     notes = [f"inner side up, edge toward you: numbers run to the {way}", f"the station is {where}"]
     if not isinstance(page.edge, RoundEdge):
-        return (*notes, "edge drawn straight: keep the margin at both holes",
-                "no tick: stations come from the frame, squared out")  # fmt: skip
-    notes.append(f"edge drawn to the blank's radius, {length(plan['head.blank_radius'], system)}")
-    notes.append(f"station to station, straight: {length(plan['stations.chord'], system)}")
+        come = "are carried out from the frame" if plan.marking.on == "frame" else "are marked by the folds"
+        return (*notes, "edge drawn straight: keep the margin at both holes", f"no tick: stations {come}")
+    notes.append(f"edge drawn to the blank's radius, {figure_text(plan, 'head.blank_radius')}")
+    notes.append(f"station to station, straight: {figure_text(plan, 'stations.chord')}")
     if page.tick is None:
         notes.append("no tick: the next station is too far for this page")
     elif page.tick.kind == "half":

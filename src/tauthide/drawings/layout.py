@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import atan2, degrees, hypot
 
-from tauthide.drawings.blank_measures import draw_measures, is_stepped
-from tauthide.drawings.canvas import CHAIN, NARROW_MM, Canvas, Point, View, text_width_mm
+from tauthide.drawings.blank_measures import draw_measures, extension_lines, is_stepped
+from tauthide.drawings.canvas import CHAIN, CREASE, NARROW_MM, Canvas, Point, View, text_width_mm
 from tauthide.drawings.enlargements import draw_enlargement
-from tauthide.drawings.labels import apart, base_line, fits, label_room, shown_stations
+from tauthide.drawings.labels import apart, base_line, clear_of, fits, label_room, shown_stations
 from tauthide.drawings.outlines import RimPlace, curve_at, hand_sign, rim, stretch_of_curve
 from tauthide.drawings.pages import (
     CAPTION_MM,
@@ -114,7 +114,7 @@ def _draw_creases(sheet: _Sheet) -> None:
         for station in fold.stations:
             x, y = sheet.edge[station - 1].point
             ends = (sheet.view.at((x, y)), sheet.view.at((inner * x, inner * y)))
-            sheet.canvas.line(*ends, width=NARROW_MM, dash=CHAIN, attributes=f'data-fold="{fold.number}"')
+            sheet.canvas.line(*ends, width=NARROW_MM, dash=CREASE, attributes=f'data-fold="{fold.number}"')
 
 
 def _draw_curves(sheet: _Sheet) -> None:
@@ -194,14 +194,18 @@ def _fold_ring(sheet: _Sheet, in_mm: float) -> list[Point]:
 def _write_stations(sheet: _Sheet) -> None:
     canvas, view = sheet.canvas, sheet.view
     centres = []
-    for place in sheet.edge:
-        (x, y), (normal_x, normal_y) = view.at(place.point), place.normal
+    for rim_place in sheet.edge:
+        (x, y), (normal_x, normal_y) = view.at(rim_place.point), rim_place.normal
         centres.append((x + NUMBER_OUT_MM * normal_x, y - NUMBER_OUT_MM * normal_y))
         tick = (x + TICK_MM * normal_x, y - TICK_MM * normal_y)
-        canvas.line((x, y), tick, width=NARROW_MM, attributes=f'data-tick="{place.station}"')
+        canvas.line((x, y), tick, width=NARROW_MM, attributes=f'data-tick="{rim_place.station}"')
     room = label_room([str(len(centres))], NUMBER_SIZE_MM)
-    for station in shown_stations(centres, *room):
-        at = base_line(centres[station - 1], NUMBER_SIZE_MM)
+    shown = shown_stations(centres, *room)
+    places = [_beside_lines(sheet, station, centres[station - 1]) for station in shown]
+    if not fits(places, *room):
+        places = [centres[station - 1] for station in shown]
+    for station, place in zip(shown, places, strict=True):
+        at = base_line(place, NUMBER_SIZE_MM)
         canvas.text(at, str(station), NUMBER_SIZE_MM, bold=station == 1, halo=True)
     x, y = view.at(sheet.edge[0].point)
     canvas.arrowhead((x, y), -90.0, 2.2)
@@ -212,6 +216,13 @@ def _write_stations(sheet: _Sheet) -> None:
     canvas.text((x, y), "anchor", SMALL_SIZE_MM, halo=True)
 
 
+def _beside_lines(sheet: _Sheet, station: int, centre: Point) -> Point:
+    """Return where a station's number stands clear of the lines that carry the blank's dimensions."""
+    normal_x, normal_y = sheet.edge[station - 1].normal
+    room = label_room([str(station)], NUMBER_SIZE_MM)
+    return clear_of(centre, (normal_x, -normal_y), room, extension_lines(sheet.plan, sheet.view))
+
+
 def _write_key(sheet: _Sheet) -> None:
     plan, canvas = sheet.plan, sheet.canvas
     at = key_line(canvas, KEY_AT, "edge of the blank")
@@ -219,9 +230,9 @@ def _write_key(sheet: _Sheet) -> None:
     at = key_line(canvas, at, "line of the holes", width=NARROW_MM, dash=CHAIN)
     if plan.has("holes.circle_radius"):
         radius = length(plan["holes.circle_radius"], system_of(plan))
-        at = key_text(canvas, at, f"its radius {radius}")
+        at = key_text(canvas, at, f"radius {radius}")
     if plan.marking.folds:
-        at = key_line(canvas, at, "F1: crease of the first fold", width=NARROW_MM, dash=CHAIN)
+        at = key_line(canvas, at, "F1: crease of the first fold", width=NARROW_MM, dash=CREASE)
     _mark_centre(canvas, (at[0] + (KEY_SAMPLE_MM - 2.0) / 2, at[1]))
     at = key_text(canvas, at, "centre of frame and blank")
     canvas.line(at, (at[0] + KEY_SAMPLE_MM - 3.0, at[1]))

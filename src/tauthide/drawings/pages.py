@@ -6,7 +6,7 @@ from math import ceil
 
 from tauthide.drawings.canvas import CHARACTER_WIDTH, WIDE_MM, Canvas, Point
 from tauthide.plan.plan import Plan
-from tauthide.units import System
+from tauthide.units import System, nominal_length, show
 
 PAGE_WIDTH_MM, PAGE_HEIGHT_MM = 188.0, 240.0
 """Both A4 (ISO 216) and US Letter hold this at true size with margins of 10 mm."""
@@ -49,6 +49,17 @@ def scale_text(reduction: float) -> str:
 def system_of(plan: Plan) -> System:
     """Return the units that the sheet puts first."""
     return "inch" if plan.spec.word("bench.units") == "inch" else "metric"
+
+
+def figure_text(plan: Plan, name: str) -> str:
+    """Return a figure as the sheet shows it: in its own style, the sheet's units first."""
+    reading = plan.figures[name]
+    return show(reading.figure.style, reading.value, system_of(plan))
+
+
+def tool_text(plan: Plan, path: str) -> str:
+    """Return a size of the spec that is set with a tool, such as the hole's, as the sheet shows it."""
+    return nominal_length(plan.spec.number(path), system_of(plan))
 
 
 def write_caption(canvas: Canvas, plan: Plan, what: str, line: str) -> None:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from tauthide.drawings.canvas import CHAIN, NARROW_MM, WIDE_MM, Canvas, Point, number, text_width_mm
+from tauthide.drawings.canvas import CHAIN, DECIMALS, NARROW_MM, WIDE_MM, Canvas, Point, number, text_width_mm
 from tauthide.drawings.dimensions import ARROW_MM, OUTSIDE_RUN_MM, leader
-from tauthide.drawings.pages import PAGE_WIDTH_MM, SMALL_SIZE_MM, write_caption
+from tauthide.drawings.pages import PAGE_WIDTH_MM, SMALL_SIZE_MM, figure_text, write_caption
 from tauthide.drawings.profile import hatch
 from tauthide.drawings.section_page import (
     HEAD_MM,
@@ -25,6 +25,12 @@ SOLID_BELOW_MM = 1.8
 """Skin that is drawn thinner than this is drawn solid: thin sections may be (ISO 128-50)."""
 
 HATCH_PITCH_MM = 3.0
+APART_MM = 1.0
+"""Extension lines nearer to one another than this are taken apart."""
+
+EXTENSION_PAST_MM = 1.5
+"""How far an extension line runs past the dimension line."""
+
 CENTRE_MM = 3.5
 """How far the hole's centre line reaches beyond the skin."""
 
@@ -132,9 +138,9 @@ def _holes_on_wall(canvas: Canvas, sheet: Sheet) -> None:
     # Rather on the wall than on the back, so that no line crosses the frame.
     strip = max(begin, min((begin + profile.end) / 2, profile.bounds[2] / 2))
     run = f"hole to back edge {length(plan['holes.end_run'], system)}"
-    distance = f"edge distance {length(plan['holes.edge_distance'], system)}"
+    distance = f"edge distance {figure_text(plan, 'holes.edge_distance')}"
     labels: list[tuple[tuple[str, ...], float]] = [
-        ((f"margin {length(plan['holes.margin'], system)}",), strip),
+        ((f"margin {figure_text(plan, 'holes.margin')}",), strip),
         ((distance, run), profile.hole_at),
     ]
     if profile.end <= 0:
@@ -160,12 +166,12 @@ def _rows(canvas: Canvas, sheet: Sheet, rows: tuple[Row, ...], first_y: float, s
     """Draw dimension rows one beyond the other, away from the drawing, texts in one column."""
     stage = sheet.stage
     begin = sheet.lace_y - 1.5 if step < 0 else stage.y_mm + sheet.skin_mm + 0.8
-    farthest: dict[float, float] = {}
+    reached: dict[float, list[float]] = {}
     for index, row in enumerate(rows):
         y = first_y + step * ROW_MM * index
         for x in (row.start_mm, row.end_mm):
             if x is not None:
-                farthest[x] = y + step * 1.5
+                reached.setdefault(round(stage.x_mm + stage.scale * x, DECIMALS), []).append(y)
         start = stage.x_mm + stage.scale * row.start_mm
         end = sheet.column_mm - 1.0 if row.end_mm is None else stage.x_mm + stage.scale * row.end_mm
         if end > start:
@@ -174,9 +180,22 @@ def _rows(canvas: Canvas, sheet: Sheet, rows: tuple[Row, ...], first_y: float, s
         else:
             canvas.line((start, y), (sheet.column_mm - 1.0, y), width=NARROW_MM)
         canvas.text((sheet.column_mm, y + 1.1), row.text, SMALL_SIZE_MM, anchor="start")
-    for section_x, y in farthest.items():
-        x = stage.x_mm + stage.scale * section_x
-        canvas.line((x, begin), (x, y), width=NARROW_MM)
+    for x, levels in reached.items():
+        start = _extension_start(reached, x, begin, step)
+        canvas.line((x, start), (x, levels[-1] + step * EXTENSION_PAST_MM), width=NARROW_MM)
+
+
+def _extension_start(reached: dict[float, list[float]], x: float, begin: float, step: int) -> float:
+    """Return where an extension line begins: beyond one that nearly coincides, or both would run into one.
+
+    `reached` has the levels of the rows that each line serves, the nearest first.
+    """
+    ends = [
+        levels[-1]
+        for other, levels in reached.items()
+        if 0 < abs(other - x) < APART_MM and step * (reached[x][0] - levels[-1]) > 0
+    ]
+    return max([begin, *(end + step * ROW_MM * 0.75 for end in ends)], key=lambda y: step * y)
 
 
 def _arrow_line(canvas: Canvas, start: Point, end: Point) -> None:

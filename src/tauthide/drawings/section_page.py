@@ -5,7 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from tauthide.drawings.canvas import Point, text_width_mm
-from tauthide.drawings.pages import CAPTION_MM, PAGE_WIDTH_MM, SMALL_SIZE_MM, scale_text, system_of
+from tauthide.drawings.pages import (
+    CAPTION_MM,
+    PAGE_WIDTH_MM,
+    SMALL_SIZE_MM,
+    figure_text,
+    scale_text,
+    system_of,
+    tool_text,
+)
 from tauthide.drawings.profile import Break, Profile, Stage, profile_of
 from tauthide.plan.plan import Plan
 from tauthide.units import System, length
@@ -148,8 +156,8 @@ def _rows_above(plan: Plan, profile: Profile) -> tuple[Row, ...]:
     hole = edge + profile.hole_at
     mounted, tight = plan["holes.mounted_inset"], plan["holes.tight_inset"]
     return (
-        Row(f"margin {length(plan['holes.margin'], system)}", hole + profile.hole / 2, end),
-        Row(f"edge distance {length(plan['holes.edge_distance'], system)}", hole, end),
+        Row(f"margin {figure_text(plan, 'holes.margin')}", hole + profile.hole / 2, end),
+        Row(f"edge distance {figure_text(plan, 'holes.edge_distance')}", hole, end),
         Row(f"hole, mounted {length(mounted, system)}", 0.0, mounted),
         Row(f"hole, drawn tight {length(tight, system)}", 0.0, tight),
         turnover,
@@ -167,8 +175,8 @@ def _rows_below(plan: Plan, profile: Profile) -> tuple[Row, ...]:
         name = "half the frame" if spec.word("frame.outline") == "round" else "half across flats"
         halves = [(name, plan["frame.half_span"])]
     return (
-        Row(f"edge radius {length(profile.edge, system)}", 0.0, profile.edge),
-        Row(f"wall {length(profile.wall, system)}", 0.0, profile.wall),
+        Row(f"edge radius {tool_text(plan, 'frame.edge_radius')}", 0.0, profile.edge),
+        Row(f"wall {tool_text(plan, 'frame.wall')}", 0.0, profile.wall),
         *(Row(f"{name} {length(half, system)}", 0.0, None) for name, half in halves),
     )
 

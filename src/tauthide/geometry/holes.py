@@ -38,7 +38,7 @@ class StationMark:
     edge: Point
 
 
-@FIGURES.figure("holes.web", "mm", "length", "Web: clear skin between the holes of a pair",
+@FIGURES.figure("holes.web", "mm", "nominal", "Web: clear skin between the holes of a pair",
                 "as given, or pair_spacing - hole", OWN_DEFINITION)  # fmt: skip
 def web(w: Workings) -> float:
     """Return the clear web."""
@@ -47,7 +47,7 @@ def web(w: Workings) -> float:
     return w.given("stations.web")
 
 
-@FIGURES.figure("holes.pair_spacing", "mm", "length", "Pair spacing: hole centre to hole centre",
+@FIGURES.figure("holes.pair_spacing", "mm", "nominal", "Pair spacing: hole centre to hole centre",
                 "as given, or web + hole", OWN_DEFINITION)  # fmt: skip
 def pair_spacing(w: Workings) -> float:
     """Return the straight distance between the centres of a pair."""
@@ -56,7 +56,7 @@ def pair_spacing(w: Workings) -> float:
     return w.given("stations.web") + w.given("stations.hole")
 
 
-@FIGURES.figure("holes.margin", "mm", "length", "Margin: clear skin between a hole and the skin's edge",
+@FIGURES.figure("holes.margin", "mm", "nominal", "Margin: clear skin between a hole and the skin's edge",
                 "as given, or edge_distance - hole / 2", OWN_DEFINITION)  # fmt: skip
 def margin(w: Workings) -> float:
     """Return the clear margin."""
@@ -65,7 +65,7 @@ def margin(w: Workings) -> float:
     return w.given("stations.margin")
 
 
-@FIGURES.figure("holes.edge_distance", "mm", "length", "Edge distance: hole centre to the skin's edge",
+@FIGURES.figure("holes.edge_distance", "mm", "nominal", "Edge distance: hole centre to the skin's edge",
                 "as given, or margin + hole / 2", OWN_DEFINITION)  # fmt: skip
 def edge_distance(w: Workings) -> float:
     """Return the distance from a hole's centre to the skin's edge."""

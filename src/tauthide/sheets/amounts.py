@@ -9,45 +9,39 @@ from typing import cast
 from tauthide.plan.plan import Plan
 from tauthide.spec.settings import Setting, Spec
 from tauthide.text import markdown
-from tauthide.units import System, inch_length, number, show
+from tauthide.units import System, show
 
 DEFAULT_MARK = r"\*"
 """Stands behind a value that nobody set; escaped, since a bare one may start emphasis."""
-
-NOMINAL = "nominal"
-"""A style beside those of `tauthide.units.show`: sizes of tools, which go by their name."""
 
 FIELD_STYLES: Mapping[str, str] = MappingProxyType(
     {
         "head.thickness": "fine_length",
         "head.dry_thickness": "fine_length",
         "lace.thickness": "fine_length",
-        "stations.hole": NOMINAL,
-        "lace.width": NOMINAL,
-        "frame.wall": NOMINAL,
-        "frame.edge_radius": NOMINAL,
-        "bench.punches": NOMINAL,
+        "frame.wall": "nominal",
+        "frame.edge_radius": "nominal",
+        "stations.hole": "nominal",
+        "stations.web": "nominal",
+        "stations.pair_spacing": "nominal",
+        "stations.margin": "nominal",
+        "stations.edge_distance": "nominal",
+        "lace.width": "nominal",
+        "lace.tab_length": "nominal",
+        "lace.tab_width": "nominal",
+        "bench.punches": "nominal",
     }
 )
 """Fields whose lengths are not shown in the style `length`.
 
-Thicknesses are too small for 1 mm. A punch or cutter goes by its name, so `9.5 mm` must not become `10 mm`.
+Thicknesses are too small for 1 mm. What is set with a tool must not be rounded away: a punch of 9.5 mm is not one
+of 10 mm.
 """
 
 
 def system_of(spec: Spec) -> System:
     """Return the unit system that leads on the drum's sheet."""
     return cast(System, spec.word("bench.units"))
-
-
-def show_style(style: str, value: float, system: System) -> str:
-    """Show a value of a figure's or field's style: a kind of `tauthide.units.show`, or `NOMINAL`.
-
-    KeyError for an unknown style.
-    """
-    if style == NOMINAL:
-        return _nominal(value, system)
-    return show(style, value, system)
 
 
 def show_setting(setting: Setting, system: System) -> str:
@@ -57,8 +51,8 @@ def show_setting(setting: Setting, system: System) -> str:
         return markdown(value.replace("_", " "))
     style = FIELD_STYLES.get(setting.path, setting.quantity or "count")
     if isinstance(value, tuple):
-        return "; ".join(show_style(style, item, system) for item in value)
-    return show_style(style, value, system)
+        return "; ".join(show(style, item, system) for item in value)
+    return show(style, value, system)
 
 
 def show_figures(plan: Plan, system: System) -> dict[str, str]:
@@ -69,7 +63,7 @@ def show_figures(plan: Plan, system: System) -> dict[str, str]:
 def show_figure(plan: Plan, name: str, system: System) -> str:
     """Return one figure as text; KeyError if this drum has none of that name."""
     reading = plan.figures[name]
-    return show_style(reading.figure.style, reading.value, system)
+    return show(reading.figure.style, reading.value, system)
 
 
 def show_fields(spec: Spec, system: System) -> dict[str, str]:
@@ -82,8 +76,3 @@ def mark_defaults(spec: Spec, shown: Mapping[str, str]) -> dict[str, str]:
     return {
         path: text + DEFAULT_MARK if spec.settings[path].origin.is_default else text for path, text in shown.items()
     }
-
-
-def _nominal(mm: float, system: System) -> str:
-    metric, inch = f"{number(mm, 1)} mm", inch_length(mm)
-    return f"{inch} ({metric})" if system == "inch" else f"{metric} ({inch})"

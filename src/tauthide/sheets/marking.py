@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
 from tauthide.geometry.marking import FOLD_LIMIT_MM, Fold, Marking
 from tauthide.plan.plan import Plan
 from tauthide.sheets.words import listing
-from tauthide.units import System, length
+from tauthide.units import System, inch_length, length, metric_length
 
-STEP_FAULT_MM: Mapping[str, float] = MappingProxyType({"metric": 1.0, "inch": 25.4 / 16})
-"""How wrong one step is taken to be, to show what that adds up to: 1 mm or 1/16 in, a pencil line's width."""
+STEP_FAULTS: Mapping[System, tuple[float, Callable[[float], str]]] = MappingProxyType(
+    {"metric": (1.0, metric_length), "inch": (25.4 / 16, inch_length)}
+)
+"""How wrong one step is taken to be, to show what that adds up to: 1 mm or 1/16 in, a pencil line's width.
+
+Each in its own system and with how it is shown: 16 times 1 mm is 16 mm, 16 times 1/16 in is 1 in.
+"""
 
 RIM_ENDS = "the rim at both ends of the fold"
 HALF_WAY = "the rim half way between"
@@ -46,8 +51,14 @@ class RunView:
     stations: str
     landing: int
     steps: int
-    astray: str
-    """How far out the run lands if each step is wrong by `step_fault`."""
+
+
+@dataclass(frozen=True, slots=True)
+class FaultView:
+    """What a small fault in each step adds up to, in one system."""
+
+    each: str
+    end: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +77,8 @@ class MarkingView:
     """`fold`, `step` or `tape`."""
     folds: tuple[FoldView, ...]
     runs: tuple[RunView, ...]
-    step_fault: str
+    faults: tuple[FaultView, ...]
+    """What faults add up to over the first run, the sheet's system first; empty without runs."""
     why: str
     """Why this method; empty where there is nothing to say."""
     tape_title: str
@@ -90,15 +102,16 @@ def view_marking(plan: Plan, system: System) -> MarkingView:
     method = "tape" if marking.method == "step" and on_frame else marking.method
     too_thick = plan.spec.number("head.thickness") > FOLD_LIMIT_MM
     by_tape = method == "tape" or on_frame
+    runs = () if on_frame or method == "tape" else _runs(marking)
     return MarkingView(
         method=method,
         folds=tuple(map(_fold, marking.folds)),
-        runs=() if on_frame or method == "tape" else _runs(marking, system),
-        step_fault=length(STEP_FAULT_MM[system], system),
+        runs=runs,
+        faults=_faults(runs[0].steps, system) if runs else (),
         why=_why(marking, on_frame, too_thick, system),
         tape_title="By a running tape" if by_tape else "Check with a tape",
         rest=listing(marking.stepped) if on_frame and marking.folds else "",
-        tape_how=_tape_how(on_frame, outline, by_tape),
+        tape_how=_tape_how(outline, by_tape),
         tape=_tape(marking, system),
         closes=length(marking.tape_closes_mm, system),
         carry="" if outline == "round" else _carry(outline, on_frame),
@@ -118,7 +131,16 @@ def _fold(fold: Fold) -> FoldView:
     return FoldView(fold.number, how, HALF_WAY, stations)
 
 
-def _runs(marking: Marking, system: System) -> tuple[RunView, ...]:
+def _faults(steps: int, system: System) -> tuple[FaultView, ...]:
+    others: tuple[System, ...] = ("metric", "inch")
+    ordered = sorted(others, key=lambda other: other != system)
+    found = []
+    for each_mm, shown in (STEP_FAULTS[other] for other in ordered):
+        found.append(FaultView(shown(each_mm), shown(steps * each_mm)))
+    return tuple(found)
+
+
+def _runs(marking: Marking) -> tuple[RunView, ...]:
     count = len(marking.tape)
     stepped = set(marking.stepped)
     sure = [station for station in range(1, count + 1) if station not in stepped]
@@ -126,9 +148,7 @@ def _runs(marking: Marking, system: System) -> tuple[RunView, ...]:
     for start, landing in zip(sure, [*sure[1:], count + 1], strict=True):
         between = range(start + 1, landing)
         if between:
-            steps = landing - start
-            astray = length(steps * STEP_FAULT_MM[system], system)
-            found.append(RunView(start, listing(between), (landing - 1) % count + 1, steps, astray))
+            found.append(RunView(start, listing(between), (landing - 1) % count + 1, landing - start))
     return tuple(found)
 
 
@@ -140,14 +160,16 @@ def _why(marking: Marking, on_frame: bool, too_thick: bool, system: System) -> s
     return ""
 
 
-def _tape_how(on_frame: bool, outline: str, by_tape: bool) -> str:
-    where = "the blank's edge" if outline == "round" and not on_frame else "the outside of the frame"
+def _tape_how(outline: str, by_tape: bool) -> str:
+    is_round = outline == "round"
+    where = "the blank's edge" if is_round else "the outside of the frame"
+    zero = "station 1" if is_round else "its mark 1"
     then = "Leave it there for all the marks." if by_tape else "The marks should stand at:"
-    return f"Lay the tape round {where}, zero at station 1. {then}"
+    return f"Lay the tape round {where}, zero at {zero}. {then}"
 
 
 def _carry(outline: str, on_frame: bool) -> str:
-    lay = "Lay the frame on the skin, spine on spine, the same distance from the edge all round."
+    lay = "Lay the frame on the skin so, spine on spine, the same distance from the edge all round."
     if on_frame:
         return f"{lay} Carry each mark out to the skin's edge, {CARRY[outline]}."
     return f"{lay} Each mark on the skin must lie beside its reading, {CARRY[outline]}."

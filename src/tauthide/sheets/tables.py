@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tauthide.plan.plan import Plan
-from tauthide.sheets.amounts import show_style
+from tauthide.sheets.amounts import show_figure
 from tauthide.sheets.words import held, own
-from tauthide.units import System, time
+from tauthide.units import System, long_length, time
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +45,7 @@ class PartRow:
 
 @dataclass(frozen=True, slots=True)
 class LacePartsView:
-    """The lace's parts, all shown to the same step, and what they add up to."""
+    """The lace's parts, each shown as everywhere on the sheet, and what they add up to."""
 
     parts: tuple[PartRow, ...]
     net: str
@@ -93,17 +93,17 @@ def view_work(plan: Plan) -> WorkView:
 
 
 def view_lace_parts(plan: Plan, system: System) -> LacePartsView:
-    """Return the parts of the lace and their sum, all in the style of long lengths."""
+    """Return the parts of the lace and their sum."""
 
-    def shown(mm: float) -> str:
-        return show_style("long_length", mm, system)
+    def shown(name: str) -> str:
+        return show_figure(plan, name, system)
 
-    net_mm = plan["lace.net_length"]
+    allowance_mm = plan["lace.net_length"] * plan.spec.number("lace.allowance")
     return LacePartsView(
-        parts=tuple(PartRow(own(plan.figures[name].figure.title), shown(plan[name])) for name in plan.lace_parts),
-        net=shown(net_mm),
-        allowance=shown(net_mm * plan.spec.number("lace.allowance")),
-        cut=shown(plan["lace.cut_length"]),
+        parts=tuple(PartRow(own(plan.figures[name].figure.title), shown(name)) for name in plan.lace_parts),
+        net=shown("lace.net_length"),
+        allowance=long_length(allowance_mm, system),
+        cut=shown("lace.cut_length"),
     )
 
 

@@ -16,7 +16,7 @@ from tauthide.sheets.tables import view_figures, view_lace_parts, view_work
 from tauthide.sheets.words import counted
 from tauthide.spec.settings import Spec
 from tauthide.text import markdown
-from tauthide.units import System, length, show, time
+from tauthide.units import System, length, long_length, show, time
 
 OTHER_SIDE: Mapping[str, str] = MappingProxyType({"hair": "flesh", "flesh": "hair"})
 """Which side of the skin faces inward, by the side that faces outward."""
@@ -29,6 +29,16 @@ GAUGE_BAR_MM = 100.0
 
 CENTRING_PLACES = 4
 """The overhang is compared at so many places. Workshop practice, no published source."""
+
+SPINE: Mapping[str, str] = MappingProxyType(
+    {
+        "round": "Set its middle on the spine.",
+        "oval": "Turn it so that its length runs along the spine.",
+        "even": "Turn it so that the spine crosses the middle of the side nearest you and of the side opposite.",
+        "odd": "Turn it so that the spine crosses the middle of the side nearest you and the corner opposite.",
+    }
+)
+"""How the frame lies on the spine, by outline; a polygon by whether its sides are even or odd in number."""
 
 COUPLES: Mapping[str, tuple[str, str]] = MappingProxyType(
     {
@@ -65,9 +75,10 @@ def make_view(plan: Plan, findings: Iterable[Finding]) -> dict[str, object]:
         "count": len(plan.stations),
         "other_hide": spec.word("lace.hide") != spec.word("head.hide"),
         "inner": OTHER_SIDE[spec.word("head.outer")],
+        "spine": SPINE[_spine_kind(spec)],
         "on_wall": plan["holes.inset"] < 0,
-        "off_wall": length(abs(plan["holes.inset"]), system),
-        "half_spacing": length(plan["holes.pair_spacing"] / 2, system),
+        "short_of_wall": _from_wall(plan) < 0,
+        "from_wall": length(abs(_from_wall(plan)), system),
         "pair_centre": spec.word("stations.mark_at") == "pair_centre",
         "warmest": show("temperature", WARMEST_SOAK_C, system),
         "gauge_bar": length(GAUGE_BAR_MM, system),
@@ -111,6 +122,18 @@ def centring_places(count: int) -> tuple[str, ...]:
     return tuple(found)
 
 
+def _spine_kind(spec: Spec) -> str:
+    outline = spec.word("frame.outline")
+    if outline != "polygon":
+        return outline
+    return "odd" if spec.count("frame.sides") % 2 else "even"
+
+
+def _from_wall(plan: Plan) -> float:
+    """Return how far in from the outside of the wall the holes' middles lie, along the skin as the turnover is."""
+    return plan.spec.number("frame.edge_radius") + plan["holes.inset"]
+
+
 def _couples(spec: Spec, figures: Mapping[str, str]) -> dict[str, str]:
     """Return the four figures of the couples, marked where no file gives either of the two."""
     marked = {}
@@ -130,6 +153,7 @@ def _handle(plan: Plan, system: System) -> dict[str, object]:
         "arms": arms,
         "strands": f"{least} or {least + 1} strands" if over else counted(least, "strand", "strands"),
         "all_strands": strands,
-        "lace_each": length(plan["lace.handle"] / arms, system),
+        "lace_each": long_length(plan["lace.handle"] / arms, system),
+        "way_out": long_length(arms * plan.spec.number("handle.wrap"), system),
         "bundle": length(plan["handle.bundle"], system),
     }

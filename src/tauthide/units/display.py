@@ -42,12 +42,14 @@ _FREEZING_F: Final = KINDS["temperature"].unit("F").zero
 _IN_PER_FT: Final = 12
 _SIXTEENTHS: Final = 16
 """Divisions of an inch that a bench rule shows."""
-_QUARTERS: Final = 4
-"""Divisions of an inch that a lace of many feet is measured to."""
+_NOMINAL_STEPS: Final = 2
+"""Steps of a millimetre in which tools are sold and set."""
 _MIN_PER_H: Final = 60
 _H_PER_DAY: Final = 24
 _DAYS_FROM_H: Final = 48
 """Times from here on are shown in days; below, hours are clearer (`36 h`)."""
+_LONG_MM: Final = 1000.0
+"""From here on a long length is shown in metres and feet; below, as any length."""
 _SMALL_AREA_MM2: Final = 1e4
 """Areas below this, 0.01 m2, are shown in mm2 and square inches."""
 _SMALL_FORCE: Final = 10.0
@@ -96,31 +98,44 @@ def inch_fine_length(mm: float, direction: Direction = "nearest") -> str:
     return f"{number(mm / _MM_PER_IN, 3, direction, fixed=True)} in"
 
 
+def nominal_length(mm: float, system: System, direction: Direction = "nearest") -> str:
+    """Show a size that is set with a tool to 0.5 mm and 1/16 in: `9.5 mm (3/8 in)`."""
+    return _both(metric_nominal_length(mm, direction), inch_length(mm, direction), system)
+
+
+def metric_nominal_length(mm: float, direction: Direction = "nearest") -> str:
+    """Show a size that is set with a tool to 0.5 mm: `9.5 mm`, `10 mm`."""
+    return f"{number(_steps(mm * _NOMINAL_STEPS, direction) / _NOMINAL_STEPS, 1)} mm"
+
+
 def long_length(mm: float, system: System, direction: Direction = "nearest") -> str:
-    """Show a lace to 0.01 m and 1/4 in: `12.35 m (40 ft 6 1/4 in)`."""
+    """Show a lace to 0.01 m and 1/16 in: `12.35 m (40 ft 6 1/4 in)`; below 1 m as `length` does."""
     return _both(metric_long_length(mm, direction), inch_long_length(mm, direction), system)
 
 
 def metric_long_length(mm: float, direction: Direction = "nearest") -> str:
-    """Show a lace to 0.01 m: `12.35 m`."""
+    """Show a lace to 0.01 m: `12.35 m`; below 1 m to 1 mm: `106 mm`."""
+    if abs(mm) < _LONG_MM:
+        return metric_length(mm, direction)
     return f"{number(mm / _MM_PER_M, 2, direction, fixed=True)} m"
 
 
 def inch_long_length(mm: float, direction: Direction = "nearest") -> str:
-    """Show a lace in feet and inches to 1/4 in: `40 ft 6 1/4 in`."""
-    quarters = _steps(mm / _MM_PER_IN * _QUARTERS, direction)
-    feet, rest = divmod(abs(quarters), _IN_PER_FT * _QUARTERS)
-    if not feet:
-        return _inches(quarters, _QUARTERS)
-    sign = "-" if quarters < 0 else ""
-    return f"{sign}{feet} ft" + (f" {_inches(rest, _QUARTERS)}" if rest else "")
+    """Show a lace in feet and inches to 1/16 in: `40 ft 6 1/4 in`; below 1 m in inches: `4 3/16 in`."""
+    if abs(mm) < _LONG_MM:
+        return inch_length(mm, direction)
+    sixteenths = _steps(mm / _MM_PER_IN * _SIXTEENTHS, direction)
+    feet, rest = divmod(abs(sixteenths), _IN_PER_FT * _SIXTEENTHS)
+    sign = "-" if sixteenths < 0 else ""
+    return f"{sign}{feet} ft" + (f" {_inches(rest, _SIXTEENTHS)}" if rest else "")
 
 
 def area(mm2: float, system: System) -> str:
-    """Show an area to 0.01 m² and 0.1 sq ft, a small one to 1 mm² and 0.01 sq in: `0.21 m² (2.3 sq ft)`."""
+    """Show an area to 0.01 m² and 0.1 sq ft, a small one to 1 mm² and 0.01 sq in: `0.20 m² (2.2 sq ft)`."""
     if abs(mm2) < _SMALL_AREA_MM2:
-        return _both(f"{number(mm2)} mm²", f"{number(mm2 / _MM2_PER_SQ_IN, 2)} sq in", system)
-    return _both(f"{number(mm2 / _MM2_PER_M2, 2)} m²", f"{number(mm2 / _MM2_PER_SQ_FT, 1)} sq ft", system)
+        return _both(f"{number(mm2)} mm²", f"{number(mm2 / _MM2_PER_SQ_IN, 2, fixed=True)} sq in", system)
+    metric = f"{number(mm2 / _MM2_PER_M2, 2, fixed=True)} m²"
+    return _both(metric, f"{number(mm2 / _MM2_PER_SQ_FT, 1, fixed=True)} sq ft", system)
 
 
 def angle(deg: float) -> str:

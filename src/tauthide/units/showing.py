@@ -17,6 +17,7 @@ from tauthide.units.display import (
     length,
     long_length,
     mass,
+    nominal_length,
     percentage,
     pitch,
     stress,
@@ -31,6 +32,7 @@ _IN_BOTH: Final[Mapping[str, Callable[[float, System], str]]] = MappingProxyType
         "length": length,
         "fine_length": fine_length,
         "long_length": long_length,
+        "nominal": nominal_length,
         "area": area,
         "mass": mass,
         "force": force,
@@ -53,13 +55,14 @@ _IN_ONE: Final[Mapping[str, Callable[[float], str]]] = MappingProxyType(
 )
 
 SHOWN: Final = frozenset(_IN_BOTH) | frozenset(_IN_ONE)
-"""Names of the kinds that `show` knows: those of `KINDS`, `fine_length`, `long_length` and `count`."""
+"""Names of the kinds that `show` knows: those of `KINDS`, `count`, and lengths that are measured otherwise."""
 
 
 def show(kind: str, value: float, system: System) -> str:
     """Show a value, given in the base unit of its kind; KeyError for a kind that is not in `SHOWN`.
 
-    `fine_length` (a skin's thickness) and `long_length` (a lace) are lengths that are measured otherwise.
+    Lengths that are measured otherwise are `fine_length` (a skin's thickness), `long_length` (a lace) and
+    `nominal` (a size that is set with a tool).
     """
     both = _IN_BOTH.get(kind)
     return both(value, system) if both is not None else _IN_ONE[kind](value)
