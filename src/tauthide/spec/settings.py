@@ -36,6 +36,18 @@ class Setting:
 
 
 @dataclass(frozen=True, slots=True)
+class Acceptance:
+    """A warning or note that the maker accepts."""
+
+    rule: str
+    """Name of the rule."""
+    because: str
+    """Why, in the maker's words."""
+    place: Place
+    """Where the rule's name is written."""
+
+
+@dataclass(frozen=True, slots=True)
 class Spec:
     """One drum as its maker wants it, complete."""
 
@@ -47,6 +59,8 @@ class Spec:
     """By path, sorted: `frame.depth`, `hide.soak`, ..."""
     place: Place
     """Where the drum's name stands, for findings on the drum as a whole."""
+    acceptances: tuple[Acceptance, ...] = ()
+    """In the order of the spec."""
 
     def number(self, path: str) -> float:
         """Return the quantity or count at `path`, in its base unit; KeyError where it is not set."""

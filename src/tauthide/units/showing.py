@@ -20,6 +20,7 @@ from tauthide.units.display import (
     percentage,
     pitch,
     stress,
+    surface_density,
     tear,
     temperature,
     tension,
@@ -39,6 +40,7 @@ _IN_BOTH: Final[Mapping[str, Callable[[float, System], str]]] = MappingProxyType
         "temperature": temperature,
         "density": density,
         "stress": stress,
+        "surface_density": surface_density,
     }
 )
 
@@ -53,7 +55,8 @@ _IN_ONE: Final[Mapping[str, Callable[[float], str]]] = MappingProxyType(
 )
 
 SHOWN: Final = frozenset(_IN_BOTH) | frozenset(_IN_ONE)
-"""Names of the kinds that `show` knows: those of `KINDS`, `fine_length`, `long_length` and `count`."""
+"""Names of the kinds that `show` knows: those of `KINDS`, `fine_length`, `long_length`, `surface_density`
+and `count`."""
 
 
 def show(kind: str, value: float, system: System) -> str:
