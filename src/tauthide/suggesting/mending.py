@@ -12,12 +12,23 @@ from tauthide.reading.scalars import resolve_plain
 from tauthide.rules.registry import RULES
 from tauthide.rules.wording import at_least
 from tauthide.schema import names
-from tauthide.schema.faults import BAD_NAME, BOTH_OF_A_COUPLE, EMPTY_VALUE, FAULTS, MISSING_KEY, UNKNOWN_KEY, WRONG_TYPE
+from tauthide.schema.faults import (
+    BAD_NAME,
+    BOTH_OF_A_COUPLE,
+    EMPTY_VALUE,
+    FAULTS,
+    MISSING_KEY,
+    OUT_OF_RANGE,
+    UNKNOWN_KEY,
+    WRONG_TYPE,
+)
 from tauthide.schema.fields import fields
 from tauthide.schema.wording import flow
+from tauthide.spec.layers import COUPLES
 from tauthide.suggesting.completing import rim_of
 from tauthide.suggesting.counting import likely_counts
 from tauthide.suggesting.draft import Draft
+from tauthide.suggesting.edits import same_data
 
 LEVERS = (
     "stations.count",
@@ -31,7 +42,7 @@ LEVERS = (
 )
 """Fields that are turned where no finding says what to write, the one that costs least first."""
 
-TURNS_MM = (0.5, 1, 2, 3, 4, 6, 8, 10, 14, 18, 24)
+TURNS_MM = (1, 2, 4, 6, 10, 16, 24)
 """How far a length is turned, either way."""
 
 MOST_COUNTS = 8
@@ -61,7 +72,7 @@ def mends(draft: Draft, finding: Finding) -> list[Draft]:
     found: list[Draft] = []
     for text in finding.write.split(_OR):
         value = _read(text.removeprefix(f"{path[-1]}: "))
-        if value is not None and value != draft.value(path) and _is_meant(draft, finding, path, value):
+        if value is not None and not same_data(value, draft.value(path)) and _is_meant(draft, finding, path, value):
             found.append(draft.with_value(path, value, reasons))
     return found
 
@@ -81,6 +92,26 @@ def usual(draft: Draft, finding: Finding) -> list[Draft]:
     return [
         draft.with_value((part, key), below.written, (reason_of(finding), f"{flow(below.written)} is usual: {why}"))
     ]
+
+
+def with_usual(draft: Draft, reasons: tuple[str, ...]) -> Draft:
+    """Return the draft with what would hold without the spec written in every field that is turned, but the count."""
+    written = [(part, key) for part, key in (path.split(".") for path in LEVERS[1:]) if _is_written(draft, part, key)]
+    bare = draft
+    for path in written:
+        bare = bare.without(path)
+    if bare.spec is None:
+        return draft
+    for part, key in written:
+        dotted = f"{part}.{key}"
+        setting = bare.spec.settings.get(dotted) or bare.spec.settings[COUPLES[dotted]]
+        said = (*reasons, f"{flow(setting.written)} is usual: {setting.origin.reason or 'so say the layers below'}")
+        draft = draft.with_value((part, setting.path.partition(".")[2]), setting.written, said)
+    return draft
+
+
+def _is_written(draft: Draft, part: str, key: str) -> bool:
+    return draft.value((part, key)) is not None
 
 
 def levers(draft: Draft) -> Iterator[tuple[Path, Data]]:
@@ -138,6 +169,8 @@ def _respelt(draft: Draft, finding: Finding, path: Path, reasons: tuple[str, ...
 def _is_meant(draft: Draft, finding: Finding, path: Path, value: Data) -> bool:
     """Tell whether a value says what the maker wrote, only spelt otherwise; findings also give mere examples."""
     old = draft.value(path)
+    if finding.name == OUT_OF_RANGE.name and path[0] == "frame":
+        return False  # how large a drum is meant to be, nobody else can say
     if finding.name == BAD_NAME.name:
         return value == names.mend(str(old))
     if finding.name == WRONG_TYPE.name:

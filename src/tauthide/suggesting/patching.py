@@ -63,16 +63,25 @@ def _tries(text: str, edit: Edit) -> Iterator[str]:
     start, end = node.start_mark.index, node.end_mark.index
     if isinstance(edit, Rename):
         yield text[:start] + flow(edit.key) + text[end:]
+    elif start == end:
+        yield from _filled(text, _key_node(root, edit.path), edit)
     else:
         yield from _replaced(text, start, end, edit)
 
 
+def _filled(text: str, key: Any, edit: Replace) -> Iterator[str]:
+    """Yield the text with a value behind a key that has none: the parser may tell its place lines later."""
+    colon = -1 if key is None else text.find(":", key.end_mark.index)
+    if colon < 0:
+        return
+    before, after = text[: colon + 1], text[colon + 1 :]
+    if after[:1] == " " and after[1:2] in ("}", ",", "\r", "\n", ""):
+        after = after[1:]
+    yield f"{before} {flow(edit.value)}{after}"
+
+
 def _replaced(text: str, start: int, end: int, edit: Replace) -> Iterator[str]:
     new = flow(edit.value)
-    if start == end:  # nothing stands there yet: right behind the colon
-        gap = "" if text[start - 1] == " " else " "
-        yield f"{text[:start]}{gap}{new}{text[end:]}"
-        return
     quote = text[start]
     if quote in "\"'" and isinstance(edit.value, str) and not set(edit.value) & set("\"'\\"):
         yield f"{text[:start]}{quote}{edit.value}{quote}{text[end:]}"

@@ -13,7 +13,8 @@ from tauthide.schema.wording import flow
 from tauthide.spec.chain import Chain
 from tauthide.suggesting.completing import choose_count, complete, provisional_paths, settle
 from tauthide.suggesting.draft import Draft, open_findings, start
-from tauthide.suggesting.mending import levers, mends, reason_of, usual
+from tauthide.suggesting.edits import same_data
+from tauthide.suggesting.mending import levers, mends, reason_of, usual, with_usual
 
 ROUNDS = 40
 """Mends that are made one after the other at most; a drum with a fault in every field needs fewer."""
@@ -110,7 +111,7 @@ def _mend_drum(draft: Draft) -> Draft:
     for _ in range(ROUNDS):
         if not open_findings(draft):
             break
-        after = _look_ahead(draft) or _turn(draft)
+        after = _look_ahead(draft) or _turn(draft) or _start_over(draft)
         if after is None:
             break
         draft = after
@@ -151,6 +152,15 @@ def _turn(draft: Draft) -> Draft | None:
     return best
 
 
+def _start_over(draft: Draft) -> Draft | None:
+    """Return the draft with what is usual in all fields that are turned, where that is better."""
+    fresh = choose_count(with_usual(draft, tuple(map(reason_of, open_findings(draft)))))
+    if fresh.spec is None:
+        return None
+    after = _look_ahead(fresh) or fresh
+    return after if after.score < draft.score else None
+
+
 def _best(drafts: list[Draft]) -> Draft | None:
     return min(drafts, key=lambda draft: draft.score, default=None)
 
@@ -176,7 +186,7 @@ def _prune(before: Draft, after: Draft) -> Draft:
 
 def _changed_paths(before: Draft, after: Draft) -> list[Path]:
     paths = sorted({*before.reasons, *after.reasons}, key=str)
-    return [path for path in paths if before.value(path) != after.value(path)]
+    return [path for path in paths if not same_data(before.value(path), after.value(path))]
 
 
 def _suggestions(before: Draft, after: Draft) -> Iterator[Suggestion]:
@@ -197,6 +207,8 @@ def _old(before: Draft, after: Draft, path: Path) -> tuple[str, str]:
     if setting is None or len(setting.entries) == 1:
         return "", ""
     below = setting.entries[-2]
+    if below.written == setting.written:  # only said so that a key is not left empty
+        return "", ""
     place = below.origin.place
     shown = after.chain.spec.shown
     origin = below.origin.layer if place is None else f"{relative_to(shown, place.file)}:{place.line}"
