@@ -56,6 +56,8 @@ class Finding:
     """What may stand there."""
     write: str = ""
     """What to write instead, ready to be copied."""
+    accepted: str = ""
+    """Why the maker accepts this warning or note, in the maker's words; empty where it is not accepted."""
 
 
 def has_errors(findings: Iterable[Finding]) -> bool:
@@ -90,6 +92,7 @@ def finding_data(finding: Finding, spec_file: str | None = None) -> dict[str, An
         "found": finding.found,
         "allowed": finding.allowed,
         "write": finding.write,
+        "accepted": finding.accepted,
     }
 
 
@@ -106,4 +109,5 @@ def finding_from(data: Mapping[str, Any], spec_file: str) -> Finding:
         str(data["found"]),
         str(data["allowed"]),
         str(data["write"]),
+        str(data["accepted"]),
     )

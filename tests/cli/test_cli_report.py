@@ -191,6 +191,7 @@ class TestJson:
         "found",
         "allowed",
         "write",
+        "accepted",
     )
 
     def test_shape(self, workshop: Workshop) -> None:
@@ -213,6 +214,7 @@ class TestJson:
                     "found": "gaot",
                     "allowed": "goat, sheep, deer, calf, cow, horse, elk",
                     "write": "goat",
+                    "accepted": "",
                 }
             ],
             "summary": {"specs": 1, "errors": 1, "warnings": 0, "notes": 0},

@@ -23,6 +23,7 @@ FLOW = (
     ("work",),
     ("plan",),
     ("rules",),
+    ("suggesting",),
     ("sheets", "drawings"),
     ("output",),
     ("batch",),

@@ -83,7 +83,7 @@ CASES = {
             Holes of 0.39 in at this edge distance cut the edge of the skin
             found: 0.12 in
             allowed: more than half a hole: at least 0.24 in
-            write: edge_distance: 4/16 in
+            write: edge_distance: 1/4 in
             """,
         limit=changed(stations_edge_distance="6 mm"),
         beyond=changed(stations_edge_distance="5.99 mm"),

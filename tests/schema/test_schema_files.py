@@ -25,13 +25,14 @@ LIMITS = frozenset({"x-least", "x-most"})
 """Keywords that `x-quantity` reads."""
 
 TABLE = {
-    "frame": "outline diameter sides across_flats length width depth wall edge_radius",
-    "head": "hide thickness dry_thickness turnover stretch outer",
+    "frame": "outline diameter sides across_flats length width depth wall edge_radius make",
+    "head": "hide thickness dry_thickness turnover stretch outer origin",
     "stations": "count mark_at hand web pair_spacing margin edge_distance hole marking",
     "lace": "lacing hide width thickness play tab_length tab_width tail allowance join core",
     "handle": "arms wrap",
-    "voice": "pitch",
-    "bench": "units punches",
+    "voice": "pitch pull wet_share safety",
+    "bench": "units punches water air humidity",
+    "tolerances": "thickness turnover play stretch",
 }
 """The fields of each part of a spec."""
 
@@ -126,7 +127,7 @@ def test_patterns_are_the_parser_s_own(kind: str) -> None:
         node["x-quantity"]: QUANTITIES[node["x-quantity"]].pattern for node in quantities
     }
     assert kind != "spec" or {node["x-quantity"] for node in quantities} == {
-        "length", "time", "percentage", "pitch", "density", "stress"
+        "length", "time", "percentage", "pitch", "density", "stress", "force", "temperature", "tear"
     }  # fmt: skip
 
 
@@ -139,13 +140,14 @@ def test_parts_have_the_fields_of_the_table(kind: str) -> None:
 def test_shop_sets_what_does_not_make_a_drum() -> None:
     table = {part: [field.name for field in fields("shop").values() if field.part == part] for part in TABLE}
     assert table == {
-        "frame": ["wall", "edge_radius"],
-        "head": ["turnover", "stretch", "outer"],
+        "frame": ["wall", "edge_radius", "make"],
+        "head": ["turnover", "stretch", "outer", "origin"],
         "stations": ["mark_at", "hand", "web", "pair_spacing", "margin", "edge_distance", "hole", "marking"],
         "lace": TABLE["lace"].split(),
         "handle": ["arms", "wrap"],
-        "voice": [],
-        "bench": ["units", "punches"],
+        "voice": ["wet_share", "safety"],
+        "bench": TABLE["bench"].split(),
+        "tolerances": TABLE["tolerances"].split(),
     }
 
 
@@ -156,7 +158,8 @@ def test_every_hide_may_have_a_profile_in_the_shop() -> None:
     for hide in hides:
         names = [field.name for field in fields("shop").values() if field.part == f"hides.{hide}"]
         assert names == [
-            "thickness", "dry_thickness", "density", "wet_strength", "dry_strength", "soak", "dry",
+            "thickness", "dry_thickness", "density", "wet_strength", "dry_strength", "stitch_tear",
+            "disc", "soak", "dry",
             "web", "margin", "hole", "lace_width", "lace_hide",
         ]  # fmt: skip
 

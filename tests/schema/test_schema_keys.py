@@ -15,7 +15,8 @@ KEYS = {
             3:42 [dpeth] unknown-key frame.dpeth
             `dpeth` is not a key of `frame`
             found: dpeth
-            allowed: outline, diameter, sides, across_flats, length, width, depth, wall, edge_radius
+            allowed: outline, diameter, sides, across_flats, length, width, depth, wall, edge_radius,
+              make
             write: depth
         """,
     ),
@@ -26,7 +27,7 @@ KEYS = {
             `colour` is not a key of a spec
             found: colour
             allowed: spec, drum, title, notes, quantity, inherits, frame, head, stations, lace,
-              handle, voice, bench, accept
+              handle, voice, bench, tolerances, accept
             write:
         """,
     ),
@@ -36,7 +37,7 @@ KEYS = {
             4:20 [web] unknown-key head.web
             `web` is not a key of `head`: it belongs to `stations`
             found: web
-            allowed: hide, thickness, dry_thickness, turnover, stretch, outer
+            allowed: hide, thickness, dry_thickness, turnover, stretch, outer, origin
             write: stations: {web: 20 mm}
         """,
     ),
@@ -44,9 +45,10 @@ KEYS = {
         GOOD.replace("outline: round", "outline: round, thickness: 8 mm"),
         """
             3:25 [thickness] unknown-key frame.thickness
-            `thickness` is not a key of `frame`: it belongs to `head` or to `lace`
+            `thickness` is not a key of `frame`: it belongs to `head` or to `lace` or to `tolerances`
             found: thickness
-            allowed: outline, diameter, sides, across_flats, length, width, depth, wall, edge_radius
+            allowed: outline, diameter, sides, across_flats, length, width, depth, wall, edge_radius,
+              make
             write:
         """,
     ),
@@ -56,19 +58,30 @@ KEYS = {
             4:20 [quantity] unknown-key head.quantity
             `quantity` is not a key of `head`: it belongs at the top of the file
             found: quantity
-            allowed: hide, thickness, dry_thickness, turnover, stretch, outer
+            allowed: hide, thickness, dry_thickness, turnover, stretch, outer, origin
             write: quantity: 8
         """,
     ),
     "of a part, at the top": (
+        GOOD + "outer: hair\n",
+        """
+            6:1 [outer] unknown-key outer
+            `outer` is not a key of a spec: it belongs to `head`
+            found: outer
+            allowed: spec, drum, title, notes, quantity, inherits, frame, head, stations, lace,
+              handle, voice, bench, tolerances, accept
+            write: head: {outer: hair}
+        """,
+    ),
+    "of several parts, at the top": (
         GOOD + "turnover: 40 mm\n",
         """
             6:1 [turnover] unknown-key turnover
-            `turnover` is not a key of a spec: it belongs to `head`
+            `turnover` is not a key of a spec: it belongs to `head` or to `tolerances`
             found: turnover
             allowed: spec, drum, title, notes, quantity, inherits, frame, head, stations, lace,
-              handle, voice, bench, accept
-            write: head: {turnover: 40 mm}
+              handle, voice, bench, tolerances, accept
+            write:
         """,
     ),
     "of another kind of document": (
@@ -78,7 +91,7 @@ KEYS = {
             `hides` is not a key of a spec: it belongs in a shop file
             found: hides
             allowed: spec, drum, title, notes, quantity, inherits, frame, head, stations, lace,
-              handle, voice, bench, accept
+              handle, voice, bench, tolerances, accept
             write:
         """,
     ),
@@ -88,7 +101,8 @@ KEYS = {
             3:37 [Across-Flats] unknown-key frame.Across-Flats
             `Across-Flats` is not a key of `frame`
             found: Across-Flats
-            allowed: outline, diameter, sides, across_flats, length, width, depth, wall, edge_radius
+            allowed: outline, diameter, sides, across_flats, length, width, depth, wall, edge_radius,
+              make
             write: across_flats
         """,
     ),
@@ -100,7 +114,7 @@ KEYS = {
             `kkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkk…` is not a key of a spec
             found: kkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkk…
             allowed: spec, drum, title, notes, quantity, inherits, frame, head, stations, lace,
-              handle, voice, bench, accept
+              handle, voice, bench, tolerances, accept
             write:
         """,
     ),
@@ -161,7 +175,7 @@ KEYS = {
             `inherit` is not a key of a spec
             found: inherit
             allowed: spec, drum, title, notes, quantity, inherits, frame, head, stations, lace,
-              handle, voice, bench, accept
+              handle, voice, bench, tolerances, accept
             write: inherits
         """,
     ),

@@ -34,13 +34,16 @@ def chain_of(workshop: Workshop, name: str) -> Chain:
 
 class TestValues:
     def test_in_base_units(self) -> None:
-        spec = spec_of(spec_text(changed(lace_allowance="5 %", voice_pitch="A2", bench_punches="[8 mm, 3/8 in]")))
+        spec = spec_of(spec_text(changed(lace_allowance="5 %", voice_pitch="A2", bench_water="59 F", bench_punches="[8 mm, 3/8 in]")))
         assert spec.number("frame.diameter") == pytest.approx(330.2)
         assert spec.number("lace.allowance") == pytest.approx(0.05)
         assert spec.number("voice.pitch") == pytest.approx(110)
+        assert spec.number("bench.water") == pytest.approx(15)
         assert spec.number("hide.soak") == pytest.approx(360)
         assert spec.number("hide.density") == pytest.approx(1200)
-        assert spec.number("hide.wet_strength") == pytest.approx(12)
+        assert spec.number("hide.wet_strength") == pytest.approx(15)
+        assert spec.number("hide.stitch_tear") == pytest.approx(110)
+        assert spec.number("hide.disc") == spec.number("lace_hide.disc") == pytest.approx(550)
         assert spec.numbers("bench.punches") == pytest.approx((8, 9.525))
         assert spec.count("stations.count") == 16
         assert spec.word("head.hide") == "goat"

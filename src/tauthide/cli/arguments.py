@@ -61,7 +61,26 @@ def make_parser() -> argparse.ArgumentParser:
         "--jobs", metavar="N", type=_job_count, default=1,
         help="compile in N processes (default: 1; 0: one for each processor)",
     )  # fmt: skip
+    _add_suggest(
+        commands.add_parser("suggest", help="values that meet all rules, for a spec or a new one", allow_abbrev=False)
+    )
     return parser
+
+
+def _add_suggest(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "spec", metavar="SPEC", nargs="?", help="the spec to mend or complete, or - for standard input"
+    )
+    command.add_argument("--write", action="store_true", help="change the spec's file; comments and order stay")
+    _add_format(command)
+    new = command.add_argument_group("a new spec, without SPEC", "at least --diameter; the rest is chosen")
+    new.add_argument("--diameter", metavar="LENGTH", help="outside diameter of a round frame, such as 14in")
+    new.add_argument("--depth", metavar="LENGTH", help="depth of the frame, such as 60mm")
+    new.add_argument("--hide", metavar="HIDE", help="hide of the head, such as deer")
+    new.add_argument("--pitch", metavar="PITCH", help='lowest note, such as A2 or "110 Hz"')
+    new.add_argument("--stations", metavar="N", type=int, help="number of stations")
+    new.add_argument("--name", metavar="NAME", help="name of the drum")
+    new.add_argument("--out", metavar="FILE", help="write the new spec to this file; never over another")
 
 
 def _add_common(command: argparse.ArgumentParser) -> None:
@@ -69,6 +88,10 @@ def _add_common(command: argparse.ArgumentParser) -> None:
         "paths", metavar="PATH", nargs="*",
         help="a spec, a folder of specs, or - for standard input (default: specs)",
     )  # fmt: skip
+    _add_format(command)
+
+
+def _add_format(command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "--format", choices=("text", "json"), default="text",
         help="findings as text on standard error, or as JSON on standard output",

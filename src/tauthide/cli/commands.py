@@ -25,6 +25,10 @@ def run(arguments: argparse.Namespace) -> int:
     """Run the command that the arguments name and return its exit code."""
     progress = ProgressLine(sys.stderr, os.environ, wanted=arguments.format == "text")
     try:
+        if arguments.command == "suggest":
+            from tauthide.cli.suggest import run_suggest
+
+            return run_suggest(arguments)
         inputs = _inputs(arguments.paths)
         if arguments.command == "check":
             return _check(arguments, inputs, progress)

@@ -32,5 +32,7 @@ RULE = Rule(
     mend="Round the edges less, or take a thicker or deeper frame.",
     source=WORKSHOP,
     check=check,
+    failing={"frame.edge_radius": "9 mm"},
+    passing={"frame.edge_radius": "3 mm"},
     gate=True,
 )

@@ -34,4 +34,6 @@ RULE = Rule(
     mend="Leave a wider turnover so that the holes clear the wall.",
     source=WORKSHOP,
     check=check,
+    failing={"head.turnover": "25 mm"},
+    passing={"head.turnover": "40 mm"},
 )

@@ -36,5 +36,7 @@ RULE = Rule(
     mend="Leave a wider turnover, or a smaller margin.",
     source=WORKSHOP,
     check=check,
+    failing={"frame.depth": "15 mm", "head.turnover": "5 mm"},
+    passing={"frame.depth": "15 mm", "head.turnover": "40 mm"},
     gate=True,
 )

@@ -36,5 +36,7 @@ RULE = Rule(
     mend="Move the holes in from the edge, or punch smaller ones.",
     source=WORKSHOP,
     check=check,
+    failing={"stations.edge_distance": "5 mm"},
+    passing={"stations.edge_distance": "17 mm"},
     gate=True,
 )

@@ -43,5 +43,7 @@ RULE = Rule(
     mend="Leave a narrower turnover, or take a smaller web or a larger frame.",
     source=WORKSHOP,
     check=check,
+    failing={"frame.diameter": "100 mm"},
+    passing={"frame.diameter": "100 mm", "head.turnover": "30 mm"},
     gate=True,
 )

@@ -57,4 +57,6 @@ RULE = Rule(
     mend="Take fewer stations, a smaller web or smaller holes.",
     source=WORKSHOP,
     check=check,
+    failing={"stations.count": 30},
+    passing={"stations.count": 16},
 )

@@ -14,6 +14,7 @@ from tauthide.rules import (
     pairs_run_together,
     web_gone,
 )
+from tauthide.rules.acceptance import accept
 from tauthide.rules.rule import Rule, Trouble
 from tauthide.schema.fields import fields
 from tauthide.units import parse
@@ -35,18 +36,21 @@ RULES: tuple[Rule, ...] = tuple(
 
 
 def hold_rules(w: Workings) -> tuple[Finding, ...]:
-    """Hold the rules against a drum: the gates first, and the rest only if no gate reports an error."""
+    """Hold the rules against a drum: the gates first, and the rest only if no gate reports an error.
+
+    Warnings and notes that the spec accepts carry the maker's reason.
+    """
     findings = [finding for rule in RULES if rule.gate for finding in _hold(rule, w)]
     if not has_errors(findings):
         findings += [finding for rule in RULES if not rule.gate for finding in _hold(rule, w)]
-    return tuple(findings)
+    return accept(findings, w.spec.acceptances, {rule.name for rule in RULES})
 
 
 def _hold(rule: Rule, w: Workings) -> list[Finding]:
     return [
         Finding(
             rule.name,
-            rule.severity,
+            trouble.severity or rule.severity,
             trouble.message,
             w.spec.place_of(trouble.path),
             trouble.path,

@@ -2,11 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from tauthide.figures import Workings
 from tauthide.findings import Severity
+
+Fields = Mapping[str, str | int]
+"""Fields of a spec by path, as a maker would write them: `{"stations.web": "20 mm"}`."""
+
+USUAL: Fields = MappingProxyType(
+    {
+        "frame.outline": "round",
+        "frame.diameter": "13 in",
+        "frame.depth": "55 mm",
+        "head.hide": "goat",
+        "stations.count": 16,
+    }
+)
+"""The drum that examples start from. A field of an example replaces it; another outline drops the diameter."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +34,8 @@ class Trouble:
     found: str = ""
     allowed: str = ""
     write: str = ""
+    severity: Severity | None = None
+    """Where it weighs more or less than the rule usually does."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,5 +51,9 @@ class Rule:
     """How to mend it, in general."""
     source: str
     check: Callable[[Workings], Iterable[Trouble]]
+    failing: Fields
+    """An example that breaks the rule: fields by path, on top of `USUAL`."""
+    passing: Fields
+    """The same drum, mended."""
     gate: bool = False
     """Whether geometry fails or means nothing where the rule is broken: gates are checked first."""

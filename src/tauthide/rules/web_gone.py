@@ -36,5 +36,7 @@ RULE = Rule(
     mend="Put the holes of a pair farther apart, or punch smaller ones.",
     source=WORKSHOP,
     check=check,
+    failing={"stations.pair_spacing": "11 mm"},
+    passing={"stations.pair_spacing": "30 mm"},
     gate=True,
 )

@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-from math import ceil, floor
-
 from tauthide.figures import Workings
-from tauthide.units import KINDS, number
+from tauthide.units import KINDS, inch_length, number
 
 METRIC_STEP_MM = 0.5
-INCH_STEPS = 16
 """Mends are given in steps of 0.5 mm or 1/16 in: what a bench can set."""
+
+FINE_STEP_MM = 0.1
+"""Mends of a thickness are given in steps of 0.1 mm: what a thickness gauge shows."""
 
 SLACK_MM = 1e-6
 """A limit is passed by more than this: less is lost in converting units, and no bench can measure it."""
 
-GUARD = 1e-9
-"""So that a limit that lies on a step but for floating point is not moved by another step."""
-
 MM_PER_IN = KINDS["length"].unit("in").size
+
+METRIC_DECIMALS, INCH_DECIMALS = 1, 2
+MOST_DECIMALS = 6
+"""Two lengths that still look alike with so many decimals differ by less than `SLACK_MM`."""
 
 
 def is_inch(w: Workings) -> bool:
@@ -25,30 +26,45 @@ def is_inch(w: Workings) -> bool:
     return w.spec.word("bench.units") == "inch"
 
 
-def length(w: Workings, mm: float) -> str:
-    """Return a length in the maker's units, to 0.1 mm or 0.01 in."""
-    return f"{number(mm / MM_PER_IN, 2)} in" if is_inch(w) else f"{number(mm, 1)} mm"
+def length(w: Workings, mm: float, beside: float | None = None) -> str:
+    """Return a length in the maker's units, to 0.1 mm or 0.01 in.
+
+    With as many decimals more as it takes to look different from the length `beside` it, which is shown so too:
+    what was found and what is allowed must not read the same.
+    """
+    size, unit, decimals = (MM_PER_IN, "in", INCH_DECIMALS) if is_inch(w) else (1.0, "mm", METRIC_DECIMALS)
+    while (
+        beside is not None and decimals < MOST_DECIMALS and number(mm / size, decimals) == number(beside / size, decimals)
+    ):
+        decimals += 1
+    return f"{number(mm / size, decimals)} {unit}"
+
+
+def section(mm2: float) -> str:
+    """Return an area as small as a hole's or a lace's, to 0.1 mm²."""
+    return f"{number(mm2, 1)} mm²"
 
 
 def at_least(w: Workings, mm: float) -> str:
     """Return a length in the maker's units that is not below `mm`, ready to be written into a spec."""
-    steps = ceil(mm / _step_mm(w) - GUARD)
-    return _written(w, steps)
+    return inch_length(mm, "up") if is_inch(w) else _metric(mm, METRIC_STEP_MM, up=True)
 
 
 def at_most(w: Workings, mm: float) -> str:
     """Return a length in the maker's units that is not above `mm`, ready to be written into a spec."""
-    steps = floor(mm / _step_mm(w) + GUARD)
-    return _written(w, steps)
+    return inch_length(mm, "down") if is_inch(w) else _metric(mm, METRIC_STEP_MM, up=False)
 
 
-def _step_mm(w: Workings) -> float:
-    return MM_PER_IN / INCH_STEPS if is_inch(w) else METRIC_STEP_MM
+def thick_at_least(mm: float) -> str:
+    """Return a thickness that is not below `mm`, ready to be written into a spec: in mm, whatever the maker's units."""
+    return _metric(mm, FINE_STEP_MM, up=True)
 
 
-def _written(w: Workings, steps: int) -> str:
-    if is_inch(w):
-        whole, rest = divmod(steps, INCH_STEPS)
-        fraction = f"{rest}/{INCH_STEPS}" if rest else ""
-        return f"{' '.join(part for part in (str(whole) if whole or not rest else '', fraction) if part)} in"
-    return f"{number(steps * METRIC_STEP_MM, 1)} mm"
+def thick_at_most(mm: float) -> str:
+    """Return a thickness that is not above `mm`, ready to be written into a spec: in mm, whatever the maker's units."""
+    return _metric(mm, FINE_STEP_MM, up=False)
+
+
+def _metric(mm: float, step_mm: float, *, up: bool) -> str:
+    steps = float(number(mm / step_mm, 0, "up" if up else "down"))
+    return f"{number(steps * step_mm, METRIC_DECIMALS)} mm"

@@ -21,8 +21,12 @@ HIDE_TITLES: Mapping[str, str] = MappingProxyType(
         "hide.wet_strength": "Strength of the skin, wet",
         "hide.dry_strength": "Strength of the skin, dry",
         "lace_hide.soak": "Soaking time of the skin for the lace",
+        "hide.stitch_tear": "Stitch tear of the skin, dry",
+        "hide.disc": "Largest disc that a usual skin gives",
         "lace_hide.wet_strength": "Strength of the lace, wet",
         "lace_hide.dry_strength": "Strength of the lace, dry",
+        "lace_hide.dry_thickness": "Thickness of the lace, dry",
+        "lace_hide.disc": "Largest disc that a usual skin gives, for the lace",
     }
 )
 """Titles of the values that only hide profiles set; they are no fields of a spec."""

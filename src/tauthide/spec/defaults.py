@@ -42,6 +42,17 @@ BUILT_IN: Mapping[str, Default] = MappingProxyType(
         "lace.core": Default("15 mm", "a strip bent tighter than this at the middle tears"),
         "handle.arms": Default(4, "four wrapped bundles, evenly spread, that the fingers close round"),
         "handle.wrap": Default("60 mm", "wrapped length of each arm, about three fingers"),
+        "frame.make": Default("bought", "the frame comes ready made"),
+        "head.origin": Default("domestic", "buy home-raised or certified hides"),
+        "voice.wet_share": Default("30 %", "by hand, wet, only a part is put in; drying does the rest"),
+        "voice.safety": Default("150 %", "for knots, weak places and weather"),
+        "tolerances.thickness": Default("15 %", "a skin is not equally thick all over"),
+        "tolerances.turnover": Default("3 mm", "how closely a wet skin is centred"),
+        "tolerances.play": Default("4 mm", "slack is judged by eye"),
+        "tolerances.stretch": Default("1 %", "skins give differently"),
+        "bench.water": Default("15 C", "cool water, as it comes from the tap"),
+        "bench.air": Default("18 C", "a cool room"),
+        "bench.humidity": Default("55 %", "usual indoors"),
         "bench.units": Default("metric", "the program counts in millimetres"),
     }
 )

@@ -20,6 +20,8 @@ REASONS: Mapping[str, str] = MappingProxyType(
         "density": "rawhide is a little lighter than the collagen it is made of",
         "wet_strength": "breaking stress, soaked",
         "dry_strength": "breaking stress, dry",
+        "stitch_tear": "load over thickness at which two holes tear out together, dry",
+        "disc": "largest sound disc that a usual skin gives",
         "soak": "until it is limp right through, in cool water",
         "dry": "lying flat, out of sun and draught",
         "web": "a thin skin wants a wider web",
@@ -32,23 +34,23 @@ REASONS: Mapping[str, str] = MappingProxyType(
 
 _COLUMNS = (
     "dry_thickness", "thickness", "web", "margin", "hole", "lace_width", "lace_hide", "soak", "dry",
-    "density", "wet_strength", "dry_strength",
+    "density", "wet_strength", "dry_strength", "stitch_tear", "disc",
 )  # fmt: skip
 _ROWS: Mapping[str, tuple[str, ...]] = {
     "sheep": ("0.5 mm", "0.9 mm", "20 mm", "14 mm", "10 mm", "8 mm", "sheep", "4 h", "2 d",
-              "1200 kg/m3", "8 N/mm2", "25 N/mm2"),
+              "1200 kg/m3", "10 N/mm2", "40 N/mm2", "70 N/mm", "500 mm"),
     "goat": ("0.6 mm", "1.0 mm", "20 mm", "12 mm", "10 mm", "8 mm", "goat", "6 h", "2 d",
-             "1200 kg/m3", "12 N/mm2", "35 N/mm2"),
+             "1200 kg/m3", "15 N/mm2", "60 N/mm2", "110 N/mm", "550 mm"),
     "deer": ("0.8 mm", "1.3 mm", "18 mm", "12 mm", "10 mm", "7 mm", "deer", "12 h", "3 d",
-             "1200 kg/m3", "12 N/mm2", "35 N/mm2"),
+             "1200 kg/m3", "15 N/mm2", "60 N/mm2", "110 N/mm", "700 mm"),
     "calf": ("0.9 mm", "1.5 mm", "18 mm", "12 mm", "10 mm", "7 mm", "calf", "12 h", "3 d",
-             "1200 kg/m3", "14 N/mm2", "40 N/mm2"),
+             "1200 kg/m3", "18 N/mm2", "70 N/mm2", "130 N/mm", "700 mm"),
     "horse": ("1.4 mm", "2.3 mm", "16 mm", "12 mm", "10 mm", "8 mm", "calf", "24 h", "5 d",
-              "1200 kg/m3", "14 N/mm2", "40 N/mm2"),
+              "1200 kg/m3", "18 N/mm2", "70 N/mm2", "130 N/mm", "900 mm"),
     "elk": ("1.6 mm", "2.6 mm", "16 mm", "12 mm", "11 mm", "8 mm", "calf", "24 h", "5 d",
-            "1200 kg/m3", "14 N/mm2", "40 N/mm2"),
+            "1200 kg/m3", "18 N/mm2", "70 N/mm2", "130 N/mm", "900 mm"),
     "cow": ("2.0 mm", "3.2 mm", "15 mm", "12 mm", "11 mm", "8 mm", "calf", "36 h", "7 d",
-            "1200 kg/m3", "14 N/mm2", "40 N/mm2"),
+            "1200 kg/m3", "18 N/mm2", "70 N/mm2", "130 N/mm", "1100 mm"),
 }  # fmt: skip
 
 _SOURCES = {
@@ -86,6 +88,8 @@ HEAD_FIELDS: Mapping[str, str] = MappingProxyType(
         "density": "hide.density",
         "wet_strength": "hide.wet_strength",
         "dry_strength": "hide.dry_strength",
+        "stitch_tear": "hide.stitch_tear",
+        "disc": "hide.disc",
     }
 )
 """Which field each column of the head's hide fills; `hide.*` are set by profiles only."""
@@ -96,6 +100,8 @@ LACE_FIELDS: Mapping[str, str] = MappingProxyType(
         "soak": "lace_hide.soak",
         "wet_strength": "lace_hide.wet_strength",
         "dry_strength": "lace_hide.dry_strength",
+        "dry_thickness": "lace_hide.dry_thickness",
+        "disc": "lace_hide.disc",
     }
 )
 """Which field each column of the lace's hide fills."""

@@ -16,7 +16,7 @@ from tauthide.reading.located import Data, Located
 from tauthide.spec.defaults import BUILT_IN, Default
 from tauthide.spec.hides import HEAD_FIELDS, HIDES, LACE_FIELDS
 
-PARTS = ("frame", "head", "stations", "lace", "handle", "voice", "bench")
+PARTS = ("frame", "head", "stations", "lace", "handle", "voice", "bench", "tolerances")
 """The parts of a spec that layers may set."""
 
 COUPLES: Mapping[str, str] = MappingProxyType(
@@ -25,9 +25,11 @@ COUPLES: Mapping[str, str] = MappingProxyType(
         "stations.pair_spacing": "stations.web",
         "stations.margin": "stations.edge_distance",
         "stations.edge_distance": "stations.margin",
+        "voice.pitch": "voice.pull",
+        "voice.pull": "voice.pitch",
     }
 )
-"""Two fields that say the same length in two ways."""
+"""Two fields that say the same thing in two ways."""
 
 OUTLINE_SIZES: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {

@@ -7,12 +7,12 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from tauthide.findings import Finding, Place, has_errors
-from tauthide.reading.located import Data, Path
+from tauthide.reading.located import Data, Located, Path
 from tauthide.schema.check import check_data
 from tauthide.schema.fields import fields
 from tauthide.spec.chain import Chain, check_source
 from tauthide.spec.layers import PARTS, Entry, stack
-from tauthide.spec.settings import Amount, Setting, Spec
+from tauthide.spec.settings import Acceptance, Amount, Setting, Spec
 from tauthide.units import parse
 
 PROFILE_QUANTITIES: Mapping[str, str] = MappingProxyType(
@@ -23,8 +23,12 @@ PROFILE_QUANTITIES: Mapping[str, str] = MappingProxyType(
         "hide.wet_strength": "stress",
         "hide.dry_strength": "stress",
         "lace_hide.soak": "time",
+        "hide.stitch_tear": "tear",
+        "hide.disc": "length",
         "lace_hide.wet_strength": "stress",
         "lace_hide.dry_strength": "stress",
+        "lace_hide.dry_thickness": "length",
+        "lace_hide.disc": "length",
     }
 )
 """Quantities of the values that only hide profiles set."""
@@ -54,8 +58,19 @@ def resolve(chain: Chain) -> tuple[Spec | None, tuple[Finding, ...]]:
         settings=MappingProxyType(settings),
         place=located.place(("drum",)),
         parts={part: located.place((part,), key=True) for part in PARTS if part in data},
+        acceptances=_acceptances(located),
     )
     return spec, findings
+
+
+def _acceptances(located: Located) -> tuple[Acceptance, ...]:
+    items = located.data.get("accept", [])
+    assert isinstance(items, list)  # the schema says so
+    return tuple(
+        Acceptance(str(item["rule"]), str(item["because"]), located.place(("accept", index, "rule")))
+        for index, item in enumerate(items)
+        if isinstance(item, dict)
+    )
 
 
 def _setting(path: str, entries: tuple[Entry, ...]) -> Setting:

@@ -36,6 +36,18 @@ class Setting:
 
 
 @dataclass(frozen=True, slots=True)
+class Acceptance:
+    """A warning or note that the maker accepts."""
+
+    rule: str
+    """Name of the rule."""
+    because: str
+    """Why, in the maker's words."""
+    place: Place
+    """Where the rule's name is written."""
+
+
+@dataclass(frozen=True, slots=True)
 class Spec:
     """One drum as its maker wants it, complete."""
 
@@ -49,6 +61,8 @@ class Spec:
     """Where the drum's name stands, for findings on the drum as a whole."""
     parts: Mapping[str, Place] = field(default_factory=dict)
     """Where the keys of the parts that the spec has stand."""
+    acceptances: tuple[Acceptance, ...] = ()
+    """In the order of the spec."""
 
     def number(self, path: str) -> float:
         """Return the quantity or count at `path`, in its base unit; KeyError where it is not set."""

@@ -35,6 +35,7 @@ _N_PER_LBF: Final = KINDS["force"].unit("lbf").size
 _N_PER_M_PER_LBF_PER_IN: Final = KINDS["tension"].unit("lbf/in").size
 _N_PER_MM_PER_LBF_PER_IN: Final = KINDS["tear"].unit("lbf/in").size
 _KG_PER_M3_PER_LB_PER_FT3: Final = KINDS["density"].unit("lb/ft3").size
+_KG_PER_M2_PER_LB_PER_SQ_FT: Final = _G_PER_LB / 1000 / (_MM2_PER_SQ_FT / _MM2_PER_M2)
 _N_PER_MM2_PER_PSI: Final = KINDS["stress"].unit("psi").size
 _C_PER_F: Final = KINDS["temperature"].unit("F").size
 _FREEZING_F: Final = KINDS["temperature"].unit("F").zero
@@ -211,6 +212,12 @@ def tear(newtons_per_mm: float, system: System) -> str:
 def temperature(celsius: float, system: System) -> str:
     """Show a temperature to the degree: `18 °C (64 °F)`."""
     return _both(f"{number(celsius)} °C", f"{number(celsius / _C_PER_F + _FREEZING_F)} °F", system)
+
+
+def surface_density(kg_per_m2: float, system: System) -> str:
+    """Show a mass over area to 0.01 kg/m² and 0.001 lb/sq ft: `0.72 kg/m² (0.147 lb/sq ft)`."""
+    inch = f"{number(kg_per_m2 / _KG_PER_M2_PER_LB_PER_SQ_FT, 3)} lb/sq ft"
+    return _both(f"{number(kg_per_m2, 2)} kg/m²", inch, system)
 
 
 def density(kg_per_m3: float, system: System) -> str:

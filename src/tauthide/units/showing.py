@@ -21,6 +21,7 @@ from tauthide.units.display import (
     percentage,
     pitch,
     stress,
+    surface_density,
     tear,
     temperature,
     tension,
@@ -41,6 +42,7 @@ _IN_BOTH: Final[Mapping[str, Callable[[float, System], str]]] = MappingProxyType
         "temperature": temperature,
         "density": density,
         "stress": stress,
+        "surface_density": surface_density,
     }
 )
 
