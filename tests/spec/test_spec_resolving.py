@@ -34,7 +34,11 @@ def chain_of(workshop: Workshop, name: str) -> Chain:
 
 class TestValues:
     def test_in_base_units(self) -> None:
-        spec = spec_of(spec_text(changed(lace_allowance="5 %", voice_pitch="A2", bench_water="59 F", bench_punches="[8 mm, 3/8 in]")))
+        spec = spec_of(
+            spec_text(
+                changed(lace_allowance="5 %", voice_pitch="A2", bench_water="59 F", bench_punches="[8 mm, 3/8 in]")
+            )
+        )
         assert spec.number("frame.diameter") == pytest.approx(330.2)
         assert spec.number("lace.allowance") == pytest.approx(0.05)
         assert spec.number("voice.pitch") == pytest.approx(110)

@@ -34,7 +34,9 @@ def length(w: Workings, mm: float, beside: float | None = None) -> str:
     """
     size, unit, decimals = (MM_PER_IN, "in", INCH_DECIMALS) if is_inch(w) else (1.0, "mm", METRIC_DECIMALS)
     while (
-        beside is not None and decimals < MOST_DECIMALS and number(mm / size, decimals) == number(beside / size, decimals)
+        beside is not None
+        and decimals < MOST_DECIMALS
+        and number(mm / size, decimals) == number(beside / size, decimals)
     ):
         decimals += 1
     return f"{number(mm / size, decimals)} {unit}"
