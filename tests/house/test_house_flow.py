@@ -26,6 +26,7 @@ FLOW = (
     ("suggesting",),
     ("sheets", "drawings"),
     ("output",),
+    ("explaining",),
     ("batch",),
     ("cli",),
     ("__main__",),

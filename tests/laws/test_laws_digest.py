@@ -40,21 +40,34 @@ FULL: Fields = {
     "lace.core": "15 mm",
     "handle.arms": 4,
     "handle.wrap": "60 mm",
+    "frame.make": "bought",
+    "head.origin": "domestic",
     "voice.pitch": "110 Hz",
+    "voice.wet_share": "30 %",
+    "voice.safety": "150 %",
+    "tolerances.thickness": "15 %",
+    "tolerances.turnover": "3 mm",
+    "tolerances.play": "4 mm",
+    "tolerances.stretch": "1 %",
     "bench.units": "metric",
     "bench.punches": "[8 mm, 10 mm]",
+    "bench.water": "15 C",
+    "bench.air": "18 C",
+    "bench.humidity": "55 %",
 }
 """A round drum with all that a spec may say of it."""
 
 OVAL: Fields = {**FULL, "frame.outline": "oval", "frame.length": "16 in", "frame.width": "14 in"}
 POLYGON: Fields = {**FULL, "frame.outline": "polygon", "frame.sides": 8, "frame.across_flats": "15 in"}
 CENTRES: Fields = {**FULL, "stations.pair_spacing": "30 mm", "stations.edge_distance": "17 mm"}
+PULLED: Fields = {**FULL, "voice.pull": "130 N"}
 
 SILENCED: Mapping[str, tuple[str, ...]] = {
     "frame.length": ("frame.diameter",),
     "frame.across_flats": ("frame.diameter",),
     "stations.pair_spacing": ("stations.web",),
     "stations.edge_distance": ("stations.margin",),
+    "voice.pull": ("voice.pitch",),
 }
 """What may not stand beside a field."""
 
@@ -94,14 +107,29 @@ OTHER: Mapping[str, Leaf] = {
     "lace.core": "15.5 mm",
     "handle.arms": 3,
     "handle.wrap": "61 mm",
+    "frame.make": "bent",
+    "head.origin": "certified",
     "voice.pitch": "111 Hz",
+    "voice.pull": "131 N",
+    "voice.wet_share": "31 %",
+    "voice.safety": "160 %",
+    "tolerances.thickness": "16 %",
+    "tolerances.turnover": "4 mm",
+    "tolerances.play": "5 mm",
+    "tolerances.stretch": "2 %",
 }
 """For each field that bears on the drum another value."""
 
 ALONE = {"frame.outline", "lace.lacing"}
 """Fields that cannot be changed alone: other sizes go with another outline, and there is one lacing yet."""
 
-BENCH: Mapping[str, Leaf] = {"bench.units": "inch", "bench.punches": "[10 mm]"}
+BENCH: Mapping[str, Leaf] = {
+    "bench.units": "inch",
+    "bench.punches": "[10 mm]",
+    "bench.water": "16 C",
+    "bench.air": "19 C",
+    "bench.humidity": "50 %",
+}
 
 SPELLINGS = [
     {"frame.diameter": "330.2 mm"},
@@ -125,7 +153,7 @@ def without_rivals(fields: Fields) -> Fields:
 
 def base_for(path: str) -> Fields:
     """A full drum that has the field."""
-    for base in (FULL, OVAL, POLYGON, CENTRES):
+    for base in (FULL, OVAL, POLYGON, CENTRES, PULLED):
         if path in without_rivals(base):
             return without_rivals(base)
     raise KeyError(path)

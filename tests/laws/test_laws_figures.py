@@ -31,6 +31,7 @@ BASES = {
     "fine_length": "mm",
     "long_length": "mm",
     "nominal": "mm",
+    "surface_density": "kg/m2",
     "count": "1",
 }
 """For each way of showing a value the unit that it is kept in."""

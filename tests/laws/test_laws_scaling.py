@@ -28,11 +28,11 @@ COUNTED_OR_ROUNDED = {
 
 
 def lengths_of(plan: Plan) -> dict[str, float]:
-    """All lengths that the drum has, by path, in mm: those left to defaults, too."""
+    """All lengths that a spec may say, by path, in mm: those left to defaults, too, but not what is a hide's own."""
     return {
         path: float(setting.value)
         for path, setting in plan.spec.settings.items()
-        if setting.quantity == "length" and isinstance(setting.value, (int, float))
+        if setting.quantity == "length" and isinstance(setting.value, (int, float)) and path in schema_fields("spec")
     }
 
 

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 DEFAULT_PATHS = ("specs",)
 DEFAULT_FOLDER = "sheets"
 MOST_JOBS = 64
+MOST_DEPTH = 99
 
 EXITS = """exit codes:
   0    fine (warnings allowed)
@@ -64,7 +65,23 @@ def make_parser() -> argparse.ArgumentParser:
     _add_suggest(
         commands.add_parser("suggest", help="values that meet all rules, for a spec or a new one", allow_abbrev=False)
     )
+    _add_explain(commands.add_parser("explain", help="how a figure, value or rule comes about", allow_abbrev=False))
+    _add_format(commands.add_parser("rules", help="list the rules", allow_abbrev=False))
     return parser
+
+
+def _add_explain(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "what", metavar="NAME",
+        help="a figure (head.blank_diameter), a field (stations.web), or a rule or fault (pairs-close)",
+    )  # fmt: skip
+    command.add_argument(
+        "spec", metavar="SPEC", nargs="?", help="the drum that a figure or field is asked of, or - for standard input"
+    )
+    command.add_argument(
+        "--depth", metavar="N", type=_depth, help="of a figure: so many levels of inputs (default: all)"
+    )
+    _add_format(command)
 
 
 def _add_suggest(command: argparse.ArgumentParser) -> None:
@@ -102,6 +119,16 @@ def _folder(text: str) -> str:
     if not text.strip():
         raise argparse.ArgumentTypeError("an empty name is no folder")
     return text
+
+
+def _depth(text: str) -> int:
+    try:
+        depth = int(text)
+    except ValueError:
+        depth = -1
+    if not 0 <= depth <= MOST_DEPTH:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a number from 0 to {MOST_DEPTH}")
+    return depth
 
 
 def _job_count(text: str) -> int:

@@ -25,6 +25,10 @@ def run(arguments: argparse.Namespace) -> int:
     """Run the command that the arguments name and return its exit code."""
     progress = ProgressLine(sys.stderr, os.environ, wanted=arguments.format == "text")
     try:
+        if arguments.command in ("explain", "rules"):
+            from tauthide.cli.explain import run_explain, run_rules
+
+            return run_explain(arguments) if arguments.command == "explain" else run_rules(arguments)
         if arguments.command == "suggest":
             from tauthide.cli.suggest import run_suggest
 

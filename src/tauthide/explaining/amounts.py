@@ -1,0 +1,55 @@
+"""Values as explanations show them: in both systems, and briefly enough to stand in a formula."""
+
+from __future__ import annotations
+
+from tauthide.sheets.amounts import FIELD_STYLES
+from tauthide.spec.settings import Amount, Setting
+from tauthide.units import KINDS, System, frequency, number, show
+
+MM_PER_IN = KINDS["length"].unit("in").size
+METRIC_DECIMALS = 2
+INCH_DECIMALS = 3
+"""Lengths in formulas are finer than a bench measures, so that a formula can be worked out by hand."""
+
+LENGTHS = ("length", "fine_length", "long_length", "nominal")
+NOT_SET = "not set"
+
+
+def show_value(style: str, value: float, system: System) -> str:
+    """Return a number in both systems, as the sheet shows it."""
+    return show(style, value, system)
+
+
+def show_setting(setting: Setting, system: System) -> str:
+    """Return what a field holds in both systems: `18 mm (11/16 in)`; words as they are written."""
+    value = setting.value
+    if isinstance(value, str):
+        return value
+    style = style_of(setting)
+    values = value if isinstance(value, tuple) else (value,)
+    return "; ".join(show_value(style, item, system) for item in values)
+
+
+def unit_of(setting: Setting) -> str:
+    """Return the base unit of a field; `1` for counts, nothing for words."""
+    if isinstance(setting.value, str):
+        return ""
+    return "1" if setting.quantity is None else KINDS[setting.quantity].base
+
+
+def style_of(setting: Setting) -> str:
+    """Return how a field's numbers are shown."""
+    return FIELD_STYLES.get(setting.path, setting.quantity or "count")
+
+
+def brief(style: str, value: Amount, system: System) -> str:
+    """Return a number as it stands in a formula, in one system; nothing for what is no single number."""
+    if isinstance(value, (str, tuple)):
+        return ""
+    if style in LENGTHS:
+        if system == "inch":
+            return f"{number(value / MM_PER_IN, INCH_DECIMALS)} in"
+        return f"{number(value, METRIC_DECIMALS)} mm"
+    if style == "pitch":
+        return frequency(value)
+    return show(style, value, system).partition(" (")[0]

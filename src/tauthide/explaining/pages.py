@@ -1,0 +1,81 @@
+"""Pages of the rules of the trade, and of the faults that reading a file and its fields may find."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from tauthide.findings import Severity
+from tauthide.reading.faults import FAULTS as READING_FAULTS
+from tauthide.reading.faults import Fault
+from tauthide.rules.registry import RULES
+from tauthide.rules.rule import USUAL, Fields, Rule
+from tauthide.schema.faults import FAULTS as FIELD_FAULTS
+
+EXAMPLE_DRUM = "EXAMPLE"
+READING, CHECKING = "reading a file", "checking a file's fields"
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """What there is to say of a rule or fault."""
+
+    kind: str
+    """`rule` or `fault`."""
+    name: str
+    severity: Severity
+    why: str
+    mend: str = ""
+    """How to mend it; of a fault, what may stand there instead, where that is always the same."""
+    source: str = ""
+    stage: str = ""
+    """Of a fault: what finds it."""
+    failing: str = ""
+    """A spec that breaks the rule, as YAML."""
+    passing: str = ""
+    """The same spec, mended."""
+
+
+def rule_page(rule: Rule) -> Page:
+    """Return the page of a rule."""
+    return Page(
+        "rule",
+        rule.name,
+        rule.severity,
+        rule.why,
+        rule.mend,
+        rule.source,
+        failing=example_text(rule.failing),
+        passing=example_text(rule.passing),
+    )
+
+
+def pages() -> Mapping[str, Page]:
+    """Return all pages by name: the rules first; a rule hides a fault of the same name."""
+    return {page.name: page for page in (*reversed(tuple(_fault_pages())), *map(rule_page, RULES))}
+
+
+def example_text(changes: Fields) -> str:
+    """Return the usual drum with these fields laid over it, as the YAML of a spec."""
+    usual = {path: value for path, value in USUAL.items() if path not in changes}
+    if changes.get("frame.outline", USUAL["frame.outline"]) != USUAL["frame.outline"]:
+        usual.pop("frame.diameter", None)
+    fields = {path: changes.get(path, value) for path, value in USUAL.items() if path in usual or path in changes}
+    fields |= {path: value for path, value in changes.items() if path not in fields}
+    lines = ["spec: 1", f"drum: {EXAMPLE_DRUM}"]
+    lines += [f"{path}: {value}" for path, value in fields.items() if "." not in path]
+    for part in dict.fromkeys(path.partition(".")[0] for path in fields if "." in path):
+        lines.append(f"{part}:")
+        lines += [
+            f"  {path.partition('.')[2]}: {value}" for path, value in fields.items() if path.startswith(f"{part}.")
+        ]
+    return "\n".join(lines) + "\n"
+
+
+def _fault_pages() -> Iterator[Page]:
+    for stage, faults in ((READING, READING_FAULTS), (CHECKING, FIELD_FAULTS)):
+        yield from (_fault_page(fault, stage) for fault in faults)
+
+
+def _fault_page(fault: Fault, stage: str) -> Page:
+    return Page("fault", fault.name, Severity.ERROR, fault.why, fault.allowed, stage=stage)
