@@ -9,7 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from itertools import pairwise
+from pathlib import Path
 
 from hypothesis import settings
 from hypothesis import strategies as st
@@ -19,7 +21,7 @@ from tauthide.findings import has_errors
 from tauthide.plan.plan import Plan, make_plan
 from tauthide.quantities.figures import start_workings
 from tauthide.rules.registry import hold_rules
-from tauthide.spec.chain import stdin_chain
+from tauthide.spec.chain import check_source, read_source, stdin_chain
 from tauthide.spec.resolving import resolve
 
 Leaf = str | int
@@ -71,9 +73,25 @@ def plan_of(fields: Fields = USUAL, /, **changes: Leaf) -> Plan:
     return make_plan(workings_of(fields, **changes))
 
 
-def read_workings(text: str) -> Workings:
-    """Return the workings of a spec's text, held against all rules; AssertionError if it is refused."""
-    spec, findings = resolve(stdin_chain(text.encode()))
+def shop_text(hides: Mapping[str, Mapping[str, str]]) -> str:
+    """Return the YAML text of a shop file with these columns of hide profiles."""
+    lines = ["shop: 1", "hides:"]
+    for hide, row in hides.items():
+        lines.append(f"  {hide}:")
+        lines += [f"    {column}: {leaf}" for column, leaf in row.items()]
+    return "\n".join(lines) + "\n"
+
+
+def read_workings(text: str, shop: str = "") -> Workings:
+    """Return the workings of a spec's text, held against all rules; AssertionError if it is refused.
+
+    `shop` is the text of the shop file above it, if there is to be one.
+    """
+    chain = stdin_chain(text.encode())
+    if shop:
+        source = check_source(read_source(Path("shop.yaml"), "shop.yaml", shop.encode()))
+        chain = replace(chain, shop=source, findings=(*chain.findings, *source.findings))
+    spec, findings = resolve(chain)
     assert spec is not None, findings
     workings = start_workings(spec)
     refused = hold_rules(workings)
@@ -81,9 +99,9 @@ def read_workings(text: str) -> Workings:
     return workings
 
 
-def read_plan(text: str) -> Plan:
-    """Return the plan of a spec's text; AssertionError if it is refused."""
-    return make_plan(read_workings(text))
+def read_plan(text: str, shop: str = "") -> Plan:
+    """Return the plan of a spec's text, with a shop file's or without; AssertionError if it is refused."""
+    return make_plan(read_workings(text, shop))
 
 
 def mm(value: float) -> str:
@@ -159,6 +177,20 @@ def _lace(draw: Draw, hole: float) -> dict[str, Leaf]:
     }
 
 
+def _voice(draw: Draw, count: int) -> dict[str, Leaf]:
+    """Draw what is wanted of the voice: nothing, a pitch, or a pull; and how it is put in."""
+    fields: dict[str, Leaf] = {
+        "voice.wet_share": f"{draw(st.integers(5, 100))} %",
+        "voice.safety": f"{draw(st.integers(100, 400))} %",
+    }
+    wanted = draw(st.integers(0, 2))
+    if wanted == 1:
+        fields["voice.pitch"] = f"{draw(st.integers(40, 120))} Hz"
+    elif wanted == 2:
+        fields["voice.pull"] = f"{draw(st.integers(5, 60)) * 16 / count:.3f} N"
+    return fields
+
+
 @st.composite
 def drums(
     draw: st.DrawFn,
@@ -206,7 +238,10 @@ def drums(
     fields["stations.web" if clear_web else "stations.pair_spacing"] = mm(web if clear_web else web + hole)
     margin_field = "stations.margin" if clear_margin else "stations.edge_distance"
     fields[margin_field] = mm(margin if clear_margin else beside)
-    return {**fields, **_lace(draw, hole)}
+    fields |= _lace(draw, hole)
+    if outline == "round":
+        fields |= _voice(draw, count)
+    return fields
 
 
 def sign_of(plan: Plan) -> int:

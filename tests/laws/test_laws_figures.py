@@ -22,7 +22,22 @@ ROUND_ONLY = [
     *("head.blank_radius", "head.blank_diameter", "skin.path_to_back", "stations.chord", "stations.arc"),
     *("holes.circle_radius", "holes.pair_angle", "holes.mounted_radius", "holes.mounted_pair_angle"),
     "holes.tight_radius",
+    *("voice.membrane_radius", "voice.surface_density", "voice.air_load", "voice.highest_pitch", "voice.lowest_pitch"),
+    *("pull.strand_angle", "pull.wet_share", "pull.most", "lace.hold", "lace.hold_wet", "hold.dry", "hold.wet"),
+    *(f"hold.{rule}{wet}" for rule in ("block", "tear_out", "bearing", "stitch") for wet in ("", "_wet")),
 ]
+
+VOICE_ONLY = [
+    *("voice.tension", "voice.pitch", "voice.pitch_low", "voice.pitch_high"),
+    *("pull.station", "pull.strand", "pull.anchor", "pull.balance"),
+    *("hold.use_dry", "hold.use_wet", "lace.use_dry", "lace.use_wet", "lace.use"),
+]
+"""Of a round drum that is to have a pitch or a pull."""
+
+PITCH_ONLY = ["voice.tension_low", "voice.tension_high", "pull.station_low", "pull.station_high"]
+"""Of a round drum that is to have a pitch: its tension has a range."""
+
+POLYGON_ONLY = ["frame.mitre", "frame.side"]
 
 OFF_ROUND_ONLY = ["head.blank_length", "head.blank_width"]
 
@@ -43,10 +58,15 @@ class TestWhichFigures:
     @some
     @given(drums())
     def test_by_outline(self, fields: Fields) -> None:
-        """Some for every drum, some for round ones only, some for all others only."""
+        """Some for every drum, some for one outline only, some where a voice is wanted."""
         plan = plan_of(fields)
-        is_round = plan.spec.word("frame.outline") == "round"
-        for names, wanted in ((EVERY_DRUM, True), (ROUND_ONLY, is_round), (OFF_ROUND_ONLY, not is_round)):
+        outline = plan.spec.word("frame.outline")
+        is_round = outline == "round"
+        pitch, pull = (is_round and plan.spec.has(path) for path in ("voice.pitch", "voice.pull"))
+        for names, wanted in (
+            (EVERY_DRUM, True), (ROUND_ONLY, is_round), (OFF_ROUND_ONLY, not is_round), (VOICE_ONLY, pitch or pull),
+            (PITCH_ONLY, pitch), (POLYGON_ONLY, outline == "polygon"),
+        ):  # fmt: skip
             assert {name: plan.has(name) for name in names} == dict.fromkeys(names, wanted)
 
     @some

@@ -8,13 +8,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drums import USUAL, Fields, Point, drums, mm, plan_of, some
+from drums import USUAL, Fields, Leaf, Point, drums, plan_of, read_plan, shop_text, some, spec_text
 from tauthide.plan.plan import Plan
 from tauthide.schema.fields import fields as schema_fields
 from tauthide.units import parse
 
-POWERS = {"mm": 1, "mm2": 2, "deg": 0, "1": 0}
-"""How figures grow with lengths, by their unit; those in any other unit are not geometry."""
+POWERS = {"mm": 1, "mm2": 2, "deg": 0, "1": 0, "N": 2, "N/m": 1, "kg/m2": 1, "Hz": -1}
+"""How figures grow with lengths, by their unit: strengths and densities stay, so forces grow as areas do.
+
+A pull that is wanted grows likewise, and a pitch that is wanted falls as lengths grow.
+"""
+
+OTHERWISE = {"voice.lowest_pitch": -1.5}
+"""Its tension is the same for any head, while the skin grows thicker: 1 / k times the root of 1 / k."""
 
 COUNTED_OR_ROUNDED = {
     "lace.cut_length",
@@ -26,30 +32,60 @@ COUNTED_OR_ROUNDED = {
 }
 """Cut to whole steps of 50 mm, with what follows from it; and what 1 mm a step adds up to."""
 
+SCALED = {"length": 1, "force": 2, "pitch": -1}
+"""How values of a spec are scaled, by their kind."""
 
-def lengths_of(plan: Plan) -> dict[str, float]:
-    """All lengths that a spec may say, by path, in mm: those left to defaults, too, but not what is a hide's own."""
+UNITS = {"length": "mm", "force": "N", "pitch": "Hz"}
+
+PROFILE_ONLY = {"hide.disc", "lace_hide.disc", "lace_hide.dry_thickness"}
+"""Lengths that a spec cannot say: the shop's profile of the hide does."""
+
+
+def sizes_of(plan: Plan) -> dict[str, tuple[str, float]]:
+    """All values that scale, by path, with their kind, in base units: those left to defaults, too."""
     return {
-        path: float(setting.value)
+        path: (setting.quantity, float(setting.value))
         for path, setting in plan.spec.settings.items()
-        if setting.quantity == "length" and isinstance(setting.value, (int, float)) and path in schema_fields("spec")
+        if setting.quantity in SCALED and isinstance(setting.value, (int, float))
     }
 
 
+def field_of(plan: Plan, path: str) -> tuple[str, str]:
+    """The kind of document that can say a value, and the value's path there."""
+    if path not in PROFILE_ONLY:
+        return "spec", path
+    part, _, column = path.partition(".")
+    return "shop", f"hides.{plan.spec.word('head.hide' if part == 'hide' else 'lace.hide')}.{column}"
+
+
 def room_for(plan: Plan) -> tuple[float, float]:
-    """The least and the largest factor with which all lengths stay within what a spec may say."""
+    """The least and the largest factor with which all sizes stay within what spec and shop may say."""
     least, most = 0.5, 2.0
-    for path, length in lengths_of(plan).items():
-        field = schema_fields("spec")[path]
-        if length:
-            least = max(least, parse("length", field.least) / length)
-            most = min(most, parse("length", field.most) / length)
+    for path, (kind, size) in sizes_of(plan).items():
+        document, named = field_of(plan, path)
+        field = schema_fields(document)[named]
+        if size:
+            low, high = (parse(kind, end) / size for end in (field.least, field.most))
+            # A pitch falls as lengths grow, so its upper end sets the least factor.
+            ends = (low, high) if SCALED[kind] > 0 else (high, low)
+            least = max(least, ends[0] ** (1 / SCALED[kind]))
+            most = min(most, ends[1] ** (1 / SCALED[kind]))
     return least, most
 
 
 def scale(fields: Fields, plan: Plan, factor: float) -> Plan:
-    """Make the same drum with every length `factor` times as large, defaults spelt out."""
-    return plan_of({**fields, **{path: mm(length * factor) for path, length in lengths_of(plan).items()}})
+    """Make the same drum with every length `factor` times as large, defaults and hide profiles spelt out."""
+    spec: dict[str, Leaf] = dict(fields)
+    hides: dict[str, dict[str, str]] = {}
+    for path, (kind, size) in sizes_of(plan).items():
+        written = f"{size * factor ** SCALED[kind]:.9f} {UNITS[kind]}"
+        document, named = field_of(plan, path)
+        if document == "spec":
+            spec[named] = written
+        else:
+            _, hide, column = named.split(".")
+            hides.setdefault(hide, {})[column] = written
+    return read_plan(spec_text(spec), shop_text(hides))
 
 
 def draw_scaled(fields: Fields, data: st.DataObject) -> tuple[Plan, float, Plan]:
@@ -67,18 +103,18 @@ def points_of(plan: Plan) -> list[Point]:
 
 
 class TestScaling:
-    """Lengths scale by k, areas by k squared; angles, ratios and counts stay."""
+    """Lengths scale by k, areas and forces by k squared; angles, ratios and counts stay; pitches fall."""
 
     @some
     @given(drums(), st.data())
     def test_figures(self, fields: Fields, data: st.DataObject) -> None:
-        """Every figure of the geometry and of the lace, but for what is rounded or counted."""
+        """Every figure, but for what is rounded or counted."""
         plan, factor, scaled = draw_scaled(fields, data)
         assert scaled.figures.keys() == plan.figures.keys()
         checked = 0
         for name, reading in plan.figures.items():
-            power = POWERS.get(reading.figure.unit)
-            if power is not None and name not in COUNTED_OR_ROUNDED:
+            if name not in COUNTED_OR_ROUNDED:
+                power = OTHERWISE.get(name, POWERS[reading.figure.unit])
                 checked += 1
                 assert scaled[name] == pytest.approx(reading.value * factor**power, rel=1e-7, abs=1e-6), name
         assert checked > 25
@@ -95,6 +131,18 @@ class TestScaling:
         assert spans == pytest.approx([span * factor for span in wanted_spans])
         tape, wanted_tape = ([mark.distance_mm for mark in each.marking.tape] for each in (scaled, plan))
         assert tape == pytest.approx([distance * factor for distance in wanted_tape])
+
+    @pytest.mark.parametrize("voice", [{}, {"voice.pitch": "110 Hz"}, {"voice.pull": "60 N"}], ids=str)
+    def test_profiles_scale_too(self, voice: Fields) -> None:
+        """What only a hide's profile says is scaled by a shop file, and with it the forces and the voice."""
+        fields = {**USUAL, **voice, "lace.hide": "calf"}
+        plan = plan_of(fields)
+        scaled = scale(fields, plan, 1.25)
+        for path in PROFILE_ONLY:
+            assert scaled.spec.number(path) == pytest.approx(1.25 * plan.spec.number(path))
+        assert scaled.spec.number("hide.dry_strength") == plan.spec.number("hide.dry_strength")
+        assert scaled["lace.hold"] == pytest.approx(1.25**2 * plan["lace.hold"])
+        assert scaled["voice.highest_pitch"] == pytest.approx(plan["voice.highest_pitch"] / 1.25)
 
     def test_what_does_not_scale(self) -> None:
         """The cut length does not: it is rounded. So the exceptions above are needed, and are figures."""

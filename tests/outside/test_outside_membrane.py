@@ -70,6 +70,18 @@ class TestZeros:
             assert BESSEL_ZEROS[mode] == float(mpmath.besseljzero(order, number))
         assert pytest.approx(special.jn_zeros(order, number)[-1], rel=1e-13) == BESSEL_ZEROS[mode]
 
+    @pytest.mark.parametrize(("mode", "near"), [("03", 1e-6), ("02", 2e-5), ("12", 1e-4), ("01", 1e-2)])
+    def test_mcmahon(self, mode: str, near: float) -> None:
+        """McMahon's expansion for large zeros, DLMF 10.21.19, to its fourth term: no library in it."""
+        order, number = int(mode[0]), int(mode[1])
+        a, mu = (number + order / 2 - 1 / 4) * math.pi, 4 * order**2
+        terms = (
+            (mu - 1) / (8 * a),
+            4 * (mu - 1) * (7 * mu - 31) / (3 * (8 * a) ** 3),
+            32 * (mu - 1) * (83 * mu**2 - 982 * mu + 3779) / (15 * (8 * a) ** 5),
+        )
+        assert BESSEL_ZEROS[mode] == pytest.approx(a - sum(terms), abs=near)
+
     def test_the_twelve_lowest_in_order(self) -> None:
         """No zero of any order lies between; zeros grow with the order (DLMF 10.21.2), so 15 orders do."""
         zeros = {f"{m}{n}": special.jn_zeros(m, 6)[n - 1] for m in range(15) for n in range(1, 7)}

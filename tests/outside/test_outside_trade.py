@@ -10,6 +10,7 @@ import math
 import pytest
 
 from drums import plan_of, workings_of
+from tauthide.quantities.holding import State, governing_rule
 from tauthide.rules.registry import hold_rules
 from tauthide.sheets.lacing import view_lacing
 from tauthide.spec.hides import HIDES
@@ -17,6 +18,8 @@ from tauthide.units import parse
 
 BY_THICKNESS = sorted(HIDES, key=lambda hide: parse("length", str(HIDES[hide]["thickness"].written)))
 """The hides, the thinnest first."""
+
+STATES: tuple[State, State] = ("dry", "wet")
 
 
 def usual(hide: str, column: str) -> float:
@@ -69,6 +72,25 @@ def test_wider_on_thin_skin() -> None:
         widths = [usual(hide, column) for hide in BY_THICKNESS]
         assert widths == sorted(widths, reverse=True)
         assert widths[0] > widths[-1]
+
+
+def test_a_thick_skin_is_not_critical() -> None:
+    """At one pull, a web that is too little for the thinnest is ample for the thickest; a wider one mends it."""
+    uses = [plan_of(head_hide=hide, stations_web="8 mm", voice_pull="70 N")["hold.use_dry"] for hide in BY_THICKNESS]
+    assert uses == sorted(uses, reverse=True)
+    assert uses[0] > 1 > 3 * uses[-1]
+    wider = plan_of(head_hide=BY_THICKNESS[0], stations_web="20 mm", voice_pull="70 N")
+    assert wider["hold.use_dry"] < 1
+
+
+@pytest.mark.parametrize("hide", BY_THICKNESS)
+def test_sheet_metal_rules_flatter_skin(hide: str) -> None:
+    """Several times over, dry and wet: so the leather test governs every hide at its usual web and margin."""
+    w = workings_of(head_hide=hide)
+    for state in STATES:
+        assert governing_rule(w, state).startswith("hold.stitch")
+    metal = min(w[name] for name in ("hold.block", "hold.tear_out", "hold.bearing"))
+    assert 2 < metal / w["hold.dry"] < 10
 
 
 @pytest.mark.parametrize("hide", BY_THICKNESS)

@@ -39,6 +39,8 @@ IN_PINT = {
     "kg/m3": "kilogram / meter ** 3",
     "g/cm3": "gram / centimeter ** 3",
     "lb/ft3": "pound / foot ** 3",
+    "kg/m2": "kilogram / meter ** 2",
+    "lb/sq ft": "pound / foot ** 2",
     "N/mm2": "newton / millimeter ** 2",
     "MPa": "megapascal",
     "kPa": "kilopascal",
@@ -57,6 +59,9 @@ IN_PINT = {
     "lbf/in": "pound_force / inch",
 }
 """Our names of units, and those of pint, a general-purpose library of units."""
+
+BASES = {**{name: kind.base for name, kind in KINDS.items()}, "surface_density": "kg/m2"}
+"""For each kind the unit that its values are kept in."""
 
 
 @pytest.fixture(scope="module")
@@ -85,6 +90,8 @@ def test_every_unit_agrees_with_pint(registry: Any, kind: str, unit: str, amount
         ("temperature", 18.0, 1.0),
         ("density", 1200.0, 0.1),
         ("stress", 12.5, 1.0),
+        ("surface_density", 0.72, 0.001),
+        ("surface_density", 2.4, 0.001),
     ],
 )
 def test_the_figure_in_brackets_agrees_with_pint(registry: Any, kind: str, value: float, step: float) -> None:
@@ -93,7 +100,7 @@ def test_the_figure_in_brackets_agrees_with_pint(registry: Any, kind: str, value
     assert match is not None
     shown = float(sum(Fraction(part) for part in match[1].split(" ")))
     name = match[2].removeprefix("°").replace("³", "3").replace("²", "2")
-    theirs = registry.Quantity(value, registry.Unit(IN_PINT[KINDS[kind].base])).to(registry.Unit(IN_PINT[name]))
+    theirs = registry.Quantity(value, registry.Unit(IN_PINT[BASES[kind]])).to(registry.Unit(IN_PINT[name]))
     assert abs(shown - theirs.magnitude) <= step / 2
 
 

@@ -109,6 +109,11 @@ def test_a_lace_is_shown_in_metres_and_feet_a_short_one_as_any_length(mm: float,
         ("temperature", -20.0, "-20 °C (-4 °F)", "-4 °F (-20 °C)"),
         ("density", 1200.0, "1200 kg/m³ (74.9 lb/ft³)", "74.9 lb/ft³ (1200 kg/m³)"),
         ("stress", 10.0, "10 N/mm² (1450 psi)", "1450 psi (10 N/mm²)"),
+        ("surface_density", 0.72, "0.72 kg/m² (0.147 lb/sq ft)", "0.147 lb/sq ft (0.72 kg/m²)"),
+        ("surface_density", 0.0, "0 kg/m² (0 lb/sq ft)", "0 lb/sq ft (0 kg/m²)"),
+        # Half a step either way; and zeros at the end are dropped.
+        ("surface_density", 0.125, "0.13 kg/m² (0.026 lb/sq ft)", "0.026 lb/sq ft (0.13 kg/m²)"),
+        ("surface_density", 2.4, "2.4 kg/m² (0.492 lb/sq ft)", "0.492 lb/sq ft (2.4 kg/m²)"),
         ("count", 32.0, "32", "32"),
         ("length", 520.34, "520 mm (20 1/2 in)", "20 1/2 in (520 mm)"),
         ("nominal", 9.525, "9.5 mm (3/8 in)", "3/8 in (9.5 mm)"),
@@ -125,6 +130,7 @@ def test_a_figure_is_shown_by_the_name_of_its_kind(kind: str, value: float, metr
 
 
 def test_every_kind_that_is_read_can_be_shown() -> None:
+    assert SHOWN - set(KINDS) == {"fine_length", "long_length", "nominal", "surface_density", "count"}
     assert set(KINDS) <= SHOWN
     with pytest.raises(KeyError):
         show("colour", 1.0, "metric")

@@ -217,6 +217,19 @@ class TestShownAndReadAgain:
         assert abs(parse(kind, in_metric) - value) <= steps[0] * (0.5 + NOISE)
         assert abs(parse(kind, in_inch) - value) <= steps[1] * (0.5 + NOISE)
 
+    @pytest.mark.parametrize("system", SYSTEMS)
+    @given(kg_per_m2=st.floats(0, 100))
+    def test_a_surface_density(self, system: System, kg_per_m2: float) -> None:
+        """It is shown but never read, so its two numbers are taken apart here; pound and foot are exact."""
+        shown = units.show("surface_density", kg_per_m2, system)
+        texts = re.fullmatch(r"([0-9.]+) (\S[^()]*) \(([0-9.]+) (\S[^()]*)\)", shown)
+        assert texts is not None
+        numbers = {texts[2]: float(texts[1]), texts[4]: float(texts[3])}
+        assert texts[2] == ("kg/m²" if system == "metric" else "lb/sq ft")
+        assert set(numbers) == {"kg/m²", "lb/sq ft"}
+        assert abs(numbers["kg/m²"] - kg_per_m2) <= 0.01 * (0.5 + NOISE)
+        assert abs(numbers["lb/sq ft"] - kg_per_m2 * 0.3048**2 / 0.45359237) <= 0.001 * (0.5 + NOISE)
+
     def test_every_kind_has_its_steps(self) -> None:
         assert {figure[0] for figure in FIGURES} == set(KINDS) - {"pitch"}
 
