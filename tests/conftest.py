@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+pytest.register_assert_rewrite("rule_cases")
+
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Add the switch that rewrites the golden files."""

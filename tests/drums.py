@@ -224,6 +224,7 @@ def drums(
         "frame.edge_radius": mm(edge),
         "head.hide": draw(st.sampled_from(("goat", "sheep", "deer", "calf", "cow", "horse", "elk"))),
         "head.thickness": mm(thickness),
+        "head.dry_thickness": mm(0.6 * thickness),
         "head.turnover": mm(edge + beside + inset),
         "stations.count": count,
         "stations.mark_at": draw(st.sampled_from(("first_hole", "pair_centre"))),

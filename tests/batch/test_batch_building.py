@@ -45,7 +45,7 @@ class TestNothingChanged:
         assert compiled == ["specs/a.yaml", "specs/b.yaml", "specs/c.yaml"]
         assert stamps(workshop.folder / "sheets") == before
         assert second.findings == first.findings
-        assert {finding["severity"] for finding in second.findings} == {"warning", "error"}
+        assert {finding["severity"] for finding in second.findings} >= {"warning", "error"}
         assert (first.code, second.code) == (1, 1)
         assert second.report["summary"] | {"written": 0, "unchanged": 14, "removed": 0} == second.report["summary"]
 

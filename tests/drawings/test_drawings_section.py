@@ -43,7 +43,7 @@ MAKES: dict[str, Fields] = {
         frame_depth="15 mm", frame_edge_radius="0 mm", frame_diameter="30 in", head_turnover="200 mm"
     ),
     "thickest": changed(frame_depth="100 mm", frame_edge_radius="8 mm", head_thickness="8 mm"),
-    "thinnest": changed(head_thickness="0.2 mm"),
+    "thinnest": changed(head_thickness="0.2 mm", head_dry_thickness="0.2 mm"),
 }
 EACH = pytest.mark.parametrize("plan", [plan_of(fields) for fields in MAKES.values()], ids=list(MAKES))
 
@@ -242,7 +242,7 @@ def test_an_oval_has_two_halves() -> None:
 
 def test_thin_skin_is_drawn_thicker_and_says_so() -> None:
     """To scale it could not be seen."""
-    thin = read_drawing(draw_section(plan_of(head_thickness="0.2 mm")))
+    thin = read_drawing(draw_section(plan_of(head_thickness="0.2 mm", head_dry_thickness="0.2 mm")))
     assert any("skin drawn thicker" in words for words in thin.words)
     usual = read_drawing(draw_section(plan_of()))
     assert not any("skin drawn thicker" in words for words in usual.words)

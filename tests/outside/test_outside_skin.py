@@ -77,7 +77,11 @@ class Profile:
 )
 def test_corner_is_a_bend_allowance(rounding: float, thickness: float) -> None:
     """A corner adds a right angle's bend allowance, with K = 0.5, less the two legs of the sharp corner."""
-    plan = plan_of(frame_edge_radius=f"{rounding} mm", head_thickness=f"{thickness} mm")
+    plan = plan_of(
+        frame_edge_radius=f"{rounding} mm",
+        head_thickness=f"{thickness} mm",
+        head_dry_thickness=f"{thickness / 2} mm",
+    )
     allowance = bend_allowance(90, rounding, thickness, k=0.5)
     assert plan["skin.corner"] == pytest.approx(allowance - 2 * rounding)
     wall = plan.spec.number("frame.depth") - 2 * rounding
@@ -88,7 +92,11 @@ def test_corner_is_a_bend_allowance(rounding: float, thickness: float) -> None:
 @pytest.mark.parametrize(("rounding", "thickness"), [(2.0, 1.0), (3.0, 3.2), (5.0, 0.5)])
 def test_bend_allowance_by_integration(rounding: float, thickness: float) -> None:
     """Integrated along the bend, the layer at half thickness is as long as the allowance, and no other."""
-    plan = plan_of(frame_edge_radius=f"{rounding} mm", head_thickness=f"{thickness} mm")
+    plan = plan_of(
+        frame_edge_radius=f"{rounding} mm",
+        head_thickness=f"{thickness} mm",
+        head_dry_thickness=f"{thickness / 2} mm",
+    )
 
     def measure(height: float) -> float:
         # An arc y(x) = sqrt(r^2 - x^2) from level to 45 degrees, twice: the slope stays finite.

@@ -132,9 +132,9 @@ def test_some_play_is_left() -> None:
     assert plan["lace.play"] == pytest.approx(15 * plan.spec.number("lace.play"))
 
 
-@pytest.mark.parametrize(("diameter", "count"), [("13 in", 16), ("14 in", 16), ("16 in", 16)])
-def test_sixteen_stations_suit_thirteen_to_sixteen_inches(diameter: str, count: int) -> None:
+@pytest.mark.parametrize(("diameter", "hide"), [("13 in", "goat"), ("14 in", "goat"), ("16 in", "deer")])
+def test_sixteen_stations_suit_thirteen_to_sixteen_inches(diameter: str, hide: str) -> None:
     """Some 65 to 80 mm of rim for each station, and nothing to warn of."""
-    workings = workings_of(frame_diameter=diameter, stations_count=count)
+    workings = workings_of(frame_diameter=diameter, head_hide=hide, stations_count=16)
     assert 64 < workings["stations.rim_spacing"] < 81
     assert hold_rules(workings) == ()

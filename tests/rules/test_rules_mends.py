@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+import pytest
 from hypothesis import assume, event, example, given, settings
 from hypothesis import strategies as st
 
-from drums import Fields, Leaf, changed, mm, spec_text
+from drums import Fields, Leaf, changed, drums, mm, spec_text
 from tauthide.findings import Finding, has_errors
 from tauthide.quantities.figures import start_workings
-from tauthide.rules.registry import hold_rules
+from tauthide.rules.registry import RULES, hold_rules
+from tauthide.rules.rule import Rule, drum_of
 from tauthide.spec.chain import stdin_chain
 from tauthide.spec.resolving import resolve
 
@@ -36,6 +40,9 @@ def hard_drums(draw: st.DrawFn) -> Fields:
     for one, other in (("stations.web", "stations.pair_spacing"), ("stations.margin", "stations.edge_distance")):
         if one in fields:
             fields.pop(other, None)
+    for path, choices in CHOICES.items():
+        if draw(st.booleans()):
+            fields[path] = draw(st.sampled_from(choices))
     fields["bench.units"] = draw(st.sampled_from(("metric", "inch")))
     return fields
 
@@ -56,7 +63,23 @@ OPTIONAL = (
     ("stations.pair_spacing", 5, 50),
     ("stations.margin", 4, 30),
     ("stations.edge_distance", 2, 40),
+    ("head.thickness", 0.3, 4),
+    ("head.dry_thickness", 0.3, 3),
+    ("lace.width", 2, 25),
+    ("lace.thickness", 0.3, 5),
+    ("lace.play", 0, 80),
+    ("lace.tab_length", 10, 60),
+    ("lace.tab_width", 5, 80),
+    ("lace.tail", 0, 300),
+    ("lace.core", 2, 40),
 )
+CHOICES: Mapping[str, tuple[Leaf, ...]] = {
+    "stations.marking": ("fold", "step", "tape"),
+    "bench.punches": ("[6 mm, 8 mm]", "[1/2 in, 4 mm, 3/8 in]", "[20 mm, 10.1 mm]"),
+    "lace.allowance": ("0 %", "2.5 %", "8 %"),
+    "voice.pull": ("40 N", "120 N", "160 N", "400 N"),
+    "voice.wet_share": ("30 %", "100 %"),
+}
 
 
 def look(fields: Fields) -> tuple[Finding, ...] | None:
@@ -73,22 +96,51 @@ def mended(fields: Fields, finding: Finding) -> Fields:
     return {**fields, f"{part}.{field}": int(value) if value.isdigit() else value}
 
 
+def check_mends(fields: Fields) -> None:
+    """Assert that each finding's mend is taken by the schema, and clears that finding."""
+    for finding in look(fields) or ():
+        if finding.write:
+            after = look(mended(fields, finding))
+            assert after is not None, finding
+            assert (finding.name, finding.path) not in [(left.name, left.path) for left in after], finding
+
+
 class TestMends:
     """What is to be written is taken by the schema, and clears the finding."""
 
     @settings(max_examples=200, deadline=None)
     @given(hard_drums())
     @example(changed(frame_edge_radius="9 mm"))
-    def test_each(self, fields: Fields) -> None:
-        findings = look(fields)
-        assume(findings)
-        for finding in findings or ():
+    def test_of_hasty_drums(self, fields: Fields) -> None:
+        for finding in look(fields) or ():
             event(finding.name)
-            if not finding.write:
-                continue
-            after = look(mended(fields, finding))
-            assert after is not None, finding
-            assert finding.name not in [left.name for left in after], finding
+        check_mends(fields)
+
+    @settings(max_examples=60, deadline=None)
+    @given(drums(most=32), st.sampled_from(("metric", "inch")))
+    def test_of_careful_drums(self, fields: Fields, units: str) -> None:
+        """No rule refuses them, but some have something to say."""
+        check_mends({**fields, "bench.units": units})
+
+    @settings(max_examples=60, deadline=None)
+    @given(drums(outlines=("round",), most=24), st.integers(101, 140), st.integers(5, 100))
+    def test_of_drums_pulled_too_hard(self, fields: Fields, percent: int, wet_share: int) -> None:
+        """By a little more than their skin holds: what a wider web may mend."""
+        silent = {path: leaf for path, leaf in fields.items() if not path.startswith("voice.")}
+        gentle = {**silent, "voice.pull": "1 N", "voice.wet_share": f"{wet_share} %"}
+        spec, _ = resolve(stdin_chain(spec_text(gentle).encode()))
+        assert spec is not None
+        w = start_workings(spec)
+        pull = percent / 100 / max(w["hold.use_dry"], w["hold.use_wet"])
+        assume(1 <= pull <= 5000)
+        hard = {**gentle, "voice.pull": f"{pull:.6f} N"}
+        event(f"wider web: {'web-small-for-pull' in [finding.name for finding in look(hard) or ()]}")
+        check_mends(hard)
+
+    @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.name)
+    @pytest.mark.parametrize("units", ["metric", "inch"])
+    def test_of_the_examples(self, rule: Rule, units: str) -> None:
+        check_mends({**drum_of(rule.failing), "bench.units": units})
 
 
 def follow(fields: Fields) -> tuple[int, tuple[Finding, ...]]:

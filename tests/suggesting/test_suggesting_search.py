@@ -101,7 +101,7 @@ class TestWrong:
             (FRAME + "head: {hide: goat, turnover: 40}\n" + COUNT, {"head.turnover": ("40", "40 mm")}),
             (FRAME + "head: {hide: goat, turnover: 28 mm}\n" + COUNT, {"head.turnover": ("28 mm", "30 mm")}),
             (FRAME + GOAT + "stations: {count: 16, pair_spacing: 9 mm}\n",
-             {"stations.pair_spacing": ("9 mm", "12 mm")}),
+             {"stations.pair_spacing": ("9 mm", "25 mm")}),
             (FRAME.replace("depth", "edge_radius: 9 mm, depth") + GOAT + COUNT,
              {"frame.edge_radius": ("9 mm", "8 mm")}),
         ],

@@ -75,7 +75,7 @@ def cut_length(w: Workings) -> float:
                 "2 R, R = width / 2 + sqrt((core + width / 2)^2 + lace.cut_length width / pi)", SPIRAL)  # fmt: skip
 def disc_diameter(w: Workings) -> float:
     """Return the diameter of the disc of skin from which the lace is cut in one spiral."""
-    return _disc(w["lace.cut_length"], w.given("lace.width"), w.given("lace.core"))
+    return disc_for(w["lace.cut_length"], w.given("lace.width"), w.given("lace.core"))
 
 
 @FIGURES.figure("lace.half_length", "mm", "long_length", "Lace in two pieces: cut each this long",
@@ -89,7 +89,7 @@ def half_length(w: Workings) -> float:
                 "as lace.disc_diameter, of lace.half_length", SPIRAL)  # fmt: skip
 def half_disc_diameter(w: Workings) -> float:
     """Return the diameter of the disc for each of two pieces."""
-    return _disc(w["lace.half_length"], w.given("lace.width"), w.given("lace.core"))
+    return disc_for(w["lace.half_length"], w.given("lace.width"), w.given("lace.core"))
 
 
 @FIGURES.figure("lace.area", "mm2", "area", "Skin that the lace's disc takes",
@@ -104,6 +104,7 @@ def raised(length_mm: float) -> float:
     return CUT_STEP_MM * ceil(length_mm / CUT_STEP_MM - ROUNDING_SLACK)
 
 
-def _disc(length_mm: float, width_mm: float, core_mm: float) -> float:
+def disc_for(length_mm: float, width_mm: float, core_mm: float) -> float:
+    """Return the diameter of the disc that gives a strip so long in one spiral round a core of that radius."""
     half = width_mm / 2
     return 2 * (half + sqrt((core_mm + half) ** 2 + length_mm * width_mm / pi))

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from tauthide.figures import Workings
 from tauthide.findings import Severity
 from tauthide.rules.rule import Rule, Trouble
-from tauthide.rules.wording import SLACK_MM, at_most, length
+from tauthide.rules.wording import SLACK_MM, at_most, length, no_more
 from tauthide.spec.defaults import WORKSHOP
 
 
@@ -19,8 +19,8 @@ def check(w: Workings) -> Iterator[Trouble]:
         yield Trouble(
             "frame.edge_radius",
             "The edges cannot be rounded that much: the wall is too thin or the frame too shallow",
-            length(w, radius),
-            f"at most {length(w, most)}: the wall's thickness, and half the depth",
+            length(w, radius, most),
+            f"at most {no_more(w, most, radius)}: the wall's thickness, and half the depth",
             f"edge_radius: {at_most(w, most)}",
         )
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from tauthide.figures import Workings
 from tauthide.findings import Severity
 from tauthide.rules.rule import Rule, Trouble
-from tauthide.rules.wording import SLACK_MM, at_least, length
+from tauthide.rules.wording import SLACK_MM, at_least, length, no_less
 from tauthide.spec.defaults import WORKSHOP
 
 
@@ -21,8 +21,9 @@ def check(w: Workings) -> Iterator[Trouble]:
         yield Trouble(
             "head.turnover",
             "The holes come to lie over the wood of the back edge, where there is no room to thread",
-            f"{length(w, turnover)}, which puts the holes' middle {length(w, inside)} inside the wall's outer face",
-            f"at least {length(w, least)} with this wall, margin and hole",
+            f"{length(w, turnover, least)}, which puts the holes' middle {length(w, inside)}"
+            " inside the wall's outer face",
+            f"at least {no_less(w, least, turnover)} with this wall, margin and hole",
             f"turnover: {at_least(w, least)}",
         )
 

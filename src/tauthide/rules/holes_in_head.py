@@ -8,7 +8,7 @@ from math import pi
 from tauthide.figures import Workings
 from tauthide.findings import Severity
 from tauthide.rules.rule import Rule, Trouble
-from tauthide.rules.wording import SLACK_MM, at_least, length
+from tauthide.rules.wording import SLACK_MM, at_least, length, no_less
 from tauthide.spec.defaults import WORKSHOP
 
 
@@ -20,12 +20,13 @@ def check(w: Workings) -> Iterator[Trouble]:
     room = wall + back_curve + w["holes.inset"] - hole / 2
     if room < -SLACK_MM:
         turnover = w.given("head.turnover")
+        least = turnover - room
         yield Trouble(
             "head.turnover",
             "The blank is too small for its holes: they would lie on the bearing edge or in the head itself",
-            length(w, turnover),
-            f"at least {length(w, turnover - room)} with this margin and hole",
-            f"turnover: {at_least(w, turnover - room)}",
+            length(w, turnover, least),
+            f"at least {no_less(w, least, turnover)} with this margin and hole",
+            f"turnover: {at_least(w, least)}",
         )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from tauthide.figures import Workings
 from tauthide.findings import Severity
 from tauthide.rules.rule import Rule, Trouble
-from tauthide.rules.wording import SLACK_MM, at_least, length
+from tauthide.rules.wording import SLACK_MM, at_least, length, no_less
 from tauthide.spec.defaults import WORKSHOP
 
 LEAST_MARGIN_MM = 1.0
@@ -20,12 +20,13 @@ def check(w: Workings) -> Iterator[Trouble]:
         return
     distance, hole = w.given("stations.edge_distance"), w.given("stations.hole")
     if w["holes.margin"] < LEAST_MARGIN_MM - SLACK_MM:
+        least = hole / 2 + LEAST_MARGIN_MM
         yield Trouble(
             "stations.edge_distance",
             f"Holes of {length(w, hole)} at this edge distance cut the edge of the skin",
-            length(w, distance),
-            f"more than half a hole: at least {length(w, hole / 2 + LEAST_MARGIN_MM)}",
-            f"edge_distance: {at_least(w, hole / 2 + LEAST_MARGIN_MM)}",
+            length(w, distance, least),
+            f"more than half a hole: at least {no_less(w, least, distance)}",
+            f"edge_distance: {at_least(w, least)}",
         )
 
 

@@ -8,7 +8,7 @@ from tauthide.figures import Workings
 from tauthide.findings import Severity
 from tauthide.geometry.blank import outline_of
 from tauthide.rules.rule import Rule, Trouble
-from tauthide.rules.wording import at_most, length
+from tauthide.rules.wording import at_most, length, no_more
 from tauthide.spec.defaults import WORKSHOP
 
 
@@ -28,8 +28,8 @@ def check(w: Workings) -> Iterator[Trouble]:
     yield Trouble(
         "head.turnover",
         "The holes come to lie so far inside the frame that a pair no longer fits there",
-        f"{length(w, turnover)}, which puts the holes {length(w, inset)} inside the frame",
-        f"a turnover of at most {length(w, most)} with this margin, hole and web",
+        f"{length(w, turnover, most)}, which puts the holes {length(w, inset)} inside the frame",
+        f"a turnover of at most {no_more(w, most, turnover)} with this margin, hole and web",
         f"turnover: {at_most(w, most)}" if most > 0 else "",
     )
 

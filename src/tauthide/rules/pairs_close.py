@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from tauthide.figures import Workings
 from tauthide.findings import Severity
 from tauthide.rules.rule import Rule, Trouble
-from tauthide.rules.wording import length
+from tauthide.rules.wording import length, no_less
 from tauthide.spec.defaults import WORKSHOP
 
 
@@ -21,15 +21,15 @@ def check(w: Workings) -> Iterator[Trouble]:
         yield Trouble(
             "stations.count",
             "Neighbouring pairs lie closer on the blank than the holes of a pair",
-            f"{length(w, blank)} of skin between pairs",
-            f"at least the web, {length(w, web)}",
+            f"{length(w, blank, web)} of skin between pairs",
+            f"at least the web, {no_less(w, web, blank)}",
         )
     if mounted < hole:
         yield Trouble(
             "stations.count",
             "On the frame neighbouring pairs leave less than a hole's width for the puckers between them",
-            f"{length(w, mounted)} between pairs",
-            f"at least a hole's width, {length(w, hole)}",
+            f"{length(w, mounted, hole)} between pairs",
+            f"at least a hole's width, {no_less(w, hole, mounted)}",
         )
 
 

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from tauthide.figures import Workings
 from tauthide.findings import Severity
-from tauthide.quantities.figures import start_workings
 from tauthide.rules.rule import Rule, Trouble
+from tauthide.rules.trials import with_value
 from tauthide.rules.wording import length
 from tauthide.spec.defaults import WORKSHOP
 
@@ -21,7 +20,7 @@ def check(w: Workings) -> Iterator[Trouble]:
             yield Trouble(
                 "stations.count",
                 f"Hole pairs run into the next station {where}",
-                f"{w.count('stations.count')} stations, which leaves {length(w, gap)} between pairs",
+                f"{w.count('stations.count')} stations, which leaves {length(w, gap, 0.0)} between pairs",
                 "more than 0 between the holes of neighbouring stations",
                 _fewer(w),
             )
@@ -36,16 +35,10 @@ def _fewer(w: Workings) -> str:
     likely = int(around * count / (pair + w.given("stations.hole"))) // 2 * 2
     # At a polygon's corners pairs are closer than elsewhere, so that the first guess may be too many.
     for fewer in range(likely, _FEWEST - 1, -2):
-        changed = _with_count(w, fewer)
+        changed = with_value(w, "stations.count", fewer)
         if changed["holes.blank_gap"] > 0 and changed["holes.mounted_gap"] > 0:
             return f"count: {fewer}"
     return ""
-
-
-def _with_count(w: Workings, count: int) -> Workings:
-    settings = dict(w.spec.settings)
-    settings["stations.count"] = replace(settings["stations.count"], value=count)
-    return start_workings(replace(w.spec, settings=settings))
 
 
 _FEWEST = 4

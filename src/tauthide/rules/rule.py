@@ -24,6 +24,15 @@ USUAL: Fields = MappingProxyType(
 """The drum that examples start from. A field of an example replaces it; another outline drops the diameter."""
 
 
+def drum_of(example: Fields) -> Fields:
+    """Return all fields of an example's drum: its own on top of `USUAL`."""
+    usual = {path: written for path, written in USUAL.items() if path != _DIAMETER or _OUTLINE not in example}
+    return MappingProxyType({**usual, **example})
+
+
+_OUTLINE, _DIAMETER = "frame.outline", "frame.diameter"
+
+
 @dataclass(frozen=True, slots=True)
 class Trouble:
     """One breach of a rule, before it is given its place."""

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from tauthide.figures import Workings
 from tauthide.findings import Severity
 from tauthide.rules.rule import Rule, Trouble
-from tauthide.rules.wording import SLACK_MM, at_least, length
+from tauthide.rules.wording import SLACK_MM, at_least, length, no_less
 from tauthide.spec.defaults import WORKSHOP
 
 LEAST_WEB_MM = 2.0
@@ -20,12 +20,13 @@ def check(w: Workings) -> Iterator[Trouble]:
         return
     spacing, hole = w.given("stations.pair_spacing"), w.given("stations.hole")
     if w["holes.web"] < LEAST_WEB_MM - SLACK_MM:
+        least = hole + LEAST_WEB_MM
         yield Trouble(
             "stations.pair_spacing",
             f"With holes of {length(w, hole)} this pair spacing leaves no web between the holes of a pair",
-            length(w, spacing),
-            f"more than a hole: at least {length(w, hole + LEAST_WEB_MM)}",
-            f"pair_spacing: {at_least(w, hole + LEAST_WEB_MM)}",
+            length(w, spacing, least),
+            f"more than a hole: at least {no_less(w, least, spacing)}",
+            f"pair_spacing: {at_least(w, least)}",
         )
 
 
