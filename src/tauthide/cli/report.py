@@ -68,6 +68,8 @@ def finding_text(finding: Finding, painter: Painter) -> str:
         if text:
             where = _part_of(finding) if label == "write" else ""
             lines.append(f"      {label:<{_LABEL_WIDTH}} {plain(text)}{where}")
+    if finding.accepted:
+        lines.append(f"      {'accepted':<{_LABEL_WIDTH}} {plain(finding.accepted)}")
     return "\n".join(lines) + "\n"
 
 

@@ -11,12 +11,12 @@ from tauthide.spec.settings import Acceptance
 
 
 def accept(
-    findings: Iterable[Finding], acceptances: Iterable[Acceptance], rules: Collection[str]
+    findings: Iterable[Finding], acceptances: Iterable[Acceptance], rules: Collection[str], held: Collection[str]
 ) -> tuple[Finding, ...]:
     """Give the findings that are accepted their reasons, and add what is wrong with the acceptances themselves.
 
     An error can't be accepted. An acceptance that matches nothing is a finding, so that none stays behind
-    when the drum has changed.
+    when the drum has changed; but nothing can be said of a rule that was not `held` against the drum.
     """
     reasons = {acceptance.rule: acceptance.because for acceptance in acceptances}
     listed = list(findings)
@@ -26,10 +26,12 @@ def accept(
         else finding
         for finding in listed
     ]
-    return (*marked, *(found for item in acceptances for found in _judge(item, listed, rules)))
+    return (*marked, *(found for item in acceptances for found in _judge(item, listed, rules, held)))
 
 
-def _judge(acceptance: Acceptance, findings: list[Finding], rules: Collection[str]) -> list[Finding]:
+def _judge(
+    acceptance: Acceptance, findings: list[Finding], rules: Collection[str], held: Collection[str]
+) -> list[Finding]:
     severities = {finding.severity for finding in findings if finding.name == acceptance.rule}
     if acceptance.rule not in rules:
         close = get_close_matches(acceptance.rule, sorted(rules), n=1)
@@ -42,7 +44,7 @@ def _judge(acceptance: Acceptance, findings: list[Finding], rules: Collection[st
             _finding(acceptance, "error-not-acceptable", Severity.WARNING, "An error cannot be accepted",
                      "warnings and notes only")
         ]  # fmt: skip
-    if not severities:
+    if not severities and acceptance.rule in held:
         return [
             _finding(acceptance, "acceptance-unused", Severity.WARNING,
                      "This is accepted, but the drum no longer breaks that rule",

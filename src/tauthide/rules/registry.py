@@ -5,42 +5,56 @@ from __future__ import annotations
 from tauthide.figures import Workings
 from tauthide.findings import Finding, has_errors
 from tauthide.rules import (
+    allowance_below_spread,
     allowance_small,
     blank_beyond_hide,
     core_tight,
     dry_thicker_than_wet,
+    drying_damp,
+    drying_fast,
     edge_rounding_too_large,
     few_stations,
     fold_thick_skin,
     gather_great,
+    hide_uncertified,
     hole_over_back_edge,
     hole_slack,
     hole_tight,
     holes_below_sheet_rule,
     holes_in_head,
+    hoop_bent_tight,
     lace_beyond_disc,
     many_stations,
     many_steps,
     margin_gone,
     margin_small,
+    measures_contradict,
     pair_too_wide,
     pairs_close,
     pairs_run_together,
     play_large,
     play_small,
+    polygon_bent,
     polygon_odd_opposite,
     polygon_uneven_sides,
+    pull_beyond_lace,
+    pull_beyond_skin,
+    pull_on_frame,
     punch_not_owned,
+    soak_water_warm,
     span_along_side,
     steps_off_round,
     tab_short,
     tab_wide,
     tail_short,
     turnover_on_wood,
+    voice_not_round,
+    voice_out_of_reach,
     web_gone,
     web_small_for_hole,
     web_small_for_pull,
     web_small_for_skin,
+    wet_time_long,
 )
 from tauthide.rules.acceptance import accept
 from tauthide.rules.rule import Rule, Trouble
@@ -86,6 +100,20 @@ RULES: tuple[Rule, ...] = tuple(
         fold_thick_skin,
         many_steps,
         steps_off_round,
+        hoop_bent_tight,
+        polygon_bent,
+        allowance_below_spread,
+        pull_beyond_skin,
+        pull_beyond_lace,
+        pull_on_frame,
+        voice_out_of_reach,
+        voice_not_round,
+        measures_contradict,
+        hide_uncertified,
+        soak_water_warm,
+        wet_time_long,
+        drying_fast,
+        drying_damp,
     )
 )
 """All rules; gates stand first."""
@@ -96,10 +124,13 @@ def hold_rules(w: Workings) -> tuple[Finding, ...]:
 
     Warnings and notes that the spec accepts carry the maker's reason.
     """
-    findings = [finding for rule in RULES if rule.gate for finding in _hold(rule, w)]
+    held = [rule for rule in RULES if rule.gate]
+    findings = [finding for rule in held for finding in _hold(rule, w)]
     if not has_errors(findings):
-        findings += [finding for rule in RULES if not rule.gate for finding in _hold(rule, w)]
-    return accept(findings, w.spec.acceptances, {rule.name for rule in RULES})
+        others = [rule for rule in RULES if not rule.gate]
+        findings += [finding for rule in others for finding in _hold(rule, w)]
+        held += others
+    return accept(findings, w.spec.acceptances, {rule.name for rule in RULES}, {rule.name for rule in held})
 
 
 def _hold(rule: Rule, w: Workings) -> list[Finding]:
