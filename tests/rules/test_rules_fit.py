@@ -127,6 +127,19 @@ CASES = {
         beyond=changed(frame_diameter="360.3 mm"),
         keeps=changed(),
     ),
+    "handle-bundle-thick": Cases(
+        breaks=changed(handle_arms=2, lace_width="12 mm", lace_thickness="4 mm", stations_hole="14 mm"),
+        says="""\
+            warning handle-bundle-thick at arms: 2
+            The bundles of the handle get too thick to grip
+            found: 2 arms, each 36.8 mm thick
+            allowed: arms of at most 30 mm
+            write: arms: 4
+            """,
+        limit=changed(handle_arms=4, lace_width="7.98065 mm", lace_thickness="8 mm"),
+        beyond=changed(handle_arms=4, lace_width="7.98067 mm", lace_thickness="8 mm"),
+        keeps=changed(),
+    ),
     "tail-short": Cases(
         breaks=changed(lace_tail="100 mm"),
         says="""\

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from tauthide.figures import Figure, Workings
+from tauthide.geometry.blank import is_round
 from tauthide.geometry.holes import Pair, StationMark
 from tauthide.geometry.marking import Marking
 from tauthide.geometry.outline import Outline
 from tauthide.lacing.lacings import lacing_of
 from tauthide.lacing.order import Lacing, Step
+from tauthide.quantities.holding import RULES, governing_rule
 from tauthide.quantities.lace import parts_of
+from tauthide.quantities.membrane import Mode
+from tauthide.quantities.voice import has_voice
 from tauthide.spec.digest import digest
 from tauthide.spec.settings import Spec
 from tauthide.work.operations import Operation, order_of_work
@@ -48,6 +52,10 @@ class Plan:
     lace_parts: tuple[str, ...]
     """Names of the figures that add up to `lace.net_length`."""
     operations: tuple[Operation, ...]
+    modes: tuple[Mode, ...] = ()
+    """The modes of the head, lowest first; none where no tension can be told."""
+    governs: Mapping[str, str] = field(default_factory=dict)
+    """By `dry` and `wet`, the rule by which a station holds least, in words; empty on frames that are not round."""
 
     def __getitem__(self, name: str) -> float:
         """Return the value of the figure `name` in its base unit; KeyError if this drum has none."""
@@ -73,4 +81,6 @@ def make_plan(workings: Workings) -> Plan:
         steps=workings.shape("lace.steps"),
         lace_parts=parts_of(workings),
         operations=order_of_work(workings),
+        modes=workings.shape("voice.modes") if has_voice(workings) else (),
+        governs={state: RULES[state][governing_rule(workings, state)] for state in RULES} if is_round(workings) else {},
     )

@@ -41,8 +41,12 @@ def handle(w: Workings) -> float:
 def bundle(w: Workings) -> float:
     """Return the diameter of the bundle of strands that one arm gathers."""
     strands = lacing_of(w).strands(w.count("stations.count")) / w.count("handle.arms")
-    section = strands * w.given("lace.width") * w.given("lace.thickness")
-    return sqrt(4 * section / (BUNDLE_FILL * pi))
+    return bundle_of(strands, w.given("lace.width"), w.given("lace.thickness"))
+
+
+def bundle_of(strands: float, width_mm: float, thickness_mm: float) -> float:
+    """Return the diameter in mm of a bundle of so many strands of lace."""
+    return sqrt(4 * strands * width_mm * thickness_mm / (BUNDLE_FILL * pi))
 
 
 @FIGURES.figure("lace.tail", "mm", "length", "Tail: held in the hand, and for the last hitches",

@@ -26,6 +26,8 @@ class Remark:
     place: str
     """File, seen from the spec's folder, and line."""
     path: str
+    accepted: str
+    """Why the maker accepts it."""
 
 
 def view_findings(findings: Iterable[Finding], spec_file: str) -> tuple[Remark, ...]:
@@ -58,4 +60,5 @@ def _remark(finding: Finding, spec_file: str) -> Remark:
         name=own(finding.name),
         place=f"{markdown(relative_to(spec_file, place.file))}, line {place.line}",
         path=markdown(finding.path),
+        accepted=markdown(finding.accepted),
     )

@@ -13,6 +13,7 @@ from tauthide.sheets.marking import view_marking
 from tauthide.sheets.origins import view_defaults, view_given
 from tauthide.sheets.remarks import view_findings, view_notes
 from tauthide.sheets.tables import view_figures, view_lace_parts, view_work
+from tauthide.sheets.voice import view_voice
 from tauthide.sheets.words import counted
 from tauthide.spec.settings import Spec
 from tauthide.text import markdown
@@ -89,6 +90,7 @@ def make_view(plan: Plan, findings: Iterable[Finding]) -> dict[str, object]:
         "handle": _handle(plan, system),
         "work": view_work(plan),
         "lace_parts": view_lace_parts(plan, system),
+        "voice": view_voice(plan, figures, system),
         "figures": view_figures(plan, figures),
         "defaults": view_defaults(spec, values),
         "given": view_given(spec, values),
