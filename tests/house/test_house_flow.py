@@ -22,6 +22,7 @@ FLOW = (
     ("quantities",),
     ("work",),
     ("plan",),
+    ("cutting",),
     ("rules",),
     ("suggesting",),
     ("sheets", "drawings"),
