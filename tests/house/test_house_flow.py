@@ -22,6 +22,7 @@ FLOW = (
     ("quantities",),
     ("work",),
     ("plan",),
+    ("scheduling",),
     ("rules",),
     ("suggesting",),
     ("sheets", "drawings"),
