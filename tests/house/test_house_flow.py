@@ -22,7 +22,7 @@ FLOW = (
     ("quantities",),
     ("work",),
     ("plan",),
-    ("cutting",),
+    ("cutting", "scheduling"),
     ("rules",),
     ("suggesting",),
     ("sheets", "drawings"),
