@@ -25,6 +25,8 @@ FLOW = (
     ("cutting", "scheduling"),
     ("rules",),
     ("suggesting",),
+    ("runs",),
+    ("running",),
     ("sheets", "drawings"),
     ("output",),
     ("explaining",),
