@@ -23,6 +23,7 @@ FLOW = (
     ("work",),
     ("plan",),
     ("rules",),
+    ("runs",),
     ("suggesting",),
     ("sheets", "drawings"),
     ("output",),
