@@ -24,6 +24,7 @@ FLOW = (
     ("plan",),
     ("cutting", "scheduling"),
     ("rules",),
+    ("runs",),
     ("suggesting",),
     ("runs",),
     ("running",),

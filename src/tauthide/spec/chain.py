@@ -152,7 +152,7 @@ def check_source(read: Source) -> Source:
     return replace(read, findings=(*read.findings, *check(document.kind, document.located)))
 
 
-CHECKED_KINDS = ("spec", "base", "shop")
+CHECKED_KINDS = ("spec", "base", "shop", "run", "skin", "lot")
 """The kinds of documents that have a schema."""
 
 
