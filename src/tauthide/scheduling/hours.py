@@ -12,6 +12,9 @@ from datetime import date, datetime, time, timedelta
 HOUR_MIN = 60
 DAY_MIN = 24 * HOUR_MIN
 WEEK_DAYS = 7
+AHEAD_MIN = 4 * WEEK_DAYS * DAY_MIN
+"""How far hours without any break are laid out at a time; no stretch of work is longer."""
+
 LONGEST_CLOSURE_DAYS = 366
 """A workshop that is shut longer than a year has no working hours."""
 
@@ -68,10 +71,14 @@ class Calendar:
     ends: list[int] = field(default_factory=list)
     days: int = 0
 
+    def _reaches(self, minute: int) -> bool:
+        """Tell whether enough is laid out: a span beyond the minute, or one without end far beyond it."""
+        return bool(self.ends) and (self.starts[-1] > minute or self.ends[-1] > minute + AHEAD_MIN)
+
     def _grow(self, minute: int) -> None:
-        """Lay out days until a span ends beyond the minute."""
+        """Lay out days until they reach beyond the minute."""
         empty = 0
-        while not (self.ends and self.starts[-1] > minute):
+        while not self._reaches(minute):
             spans = self.hours.of_day(self.days)
             self.days += 1
             empty = 0 if spans else empty + 1
@@ -80,16 +87,13 @@ class Calendar:
             for start, end in spans:
                 if self.ends and self.ends[-1] == start:
                     self.ends[-1] = end
-                    if end - self.starts[-1] > WEEK_DAYS * DAY_MIN and end > minute + WEEK_DAYS * DAY_MIN:
-                        return
                 else:
                     self.starts.append(start)
                     self.ends.append(end)
 
     def span(self, minute: int) -> Span:
         """Return the span that holds a minute, or the next one."""
-        if not self.starts or self.starts[-1] <= minute:
-            self._grow(minute)
+        self._grow(minute)
         index = bisect_right(self.ends, minute)
         return self.starts[index], self.ends[index]
 
@@ -119,5 +123,5 @@ class Calendar:
 
     def longest_span(self) -> int:
         """Return the longest stretch of work without a break, of the days off and of four weeks."""
-        self._grow(4 * WEEK_DAYS * DAY_MIN)
+        self._grow(AHEAD_MIN)
         return max(end - start for start, end in zip(self.starts, self.ends, strict=True))

@@ -16,10 +16,13 @@ ROUNDING_MIN = 1e-6
 
 
 class Edge(StrEnum):
-    """One of the two ends of an operation."""
+    """A moment of an operation."""
 
     START = "start"
     END = "end"
+    """End of the hand time."""
+    WAITED = "waited"
+    """End of the wait after it: dry, say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,9 +133,10 @@ def _check_job(job: Job, resources: set[str]) -> None:
         seen.add(operation.name)
         if not {need.resource for need in operation.needs} <= resources:
             raise ValueError(f"{job.name}: {operation.name} needs an unknown resource")
-    for tie in (*job.longest, *job.holds):
-        if not {tie.since, tie.until} <= seen:
-            raise ValueError(f"{job.name}: {tie!r} names an unknown operation")
+    ties = [(tie.since, tie.until) for tie in job.longest] + [(hold.since, hold.until) for hold in job.holds]
+    for since, until in ties:
+        if not {since, until} <= seen:
+            raise ValueError(f"{job.name}: no operation {since} or {until}")
     if not {hold.resource for hold in job.holds} <= resources:
         raise ValueError(f"{job.name}: a hold of an unknown resource")
     if job.dry_after and job.dry_after not in seen:
