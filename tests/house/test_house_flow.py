@@ -26,7 +26,6 @@ FLOW = (
     ("rules",),
     ("runs",),
     ("suggesting",),
-    ("runs",),
     ("running",),
     ("sheets", "drawings"),
     ("output",),

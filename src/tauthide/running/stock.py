@@ -24,12 +24,24 @@ class Taken:
 
 def take_stock(run: Run, drums: Sequence[Drum]) -> dict[str, Taken]:
     """Share out the frames and laces of the lots, by serial: the first drum comes first, the shortest lace that does."""
-    frames = [[frame, frame.quantity] for lot in _lots(run) for frame in lot.frames]
-    laces = sorted(
-        ([lace, lace.quantity] for lot in _lots(run) for lace in lot.laces), key=lambda held: held[0].length_mm
-    )
-    return {drum.serial: Taken(_first(frames, drum.plan, frame_fits), _first(laces, drum.plan, lace_fits))
-            for drum in drums}  # fmt: skip
+    frames = [frame for lot in _lots(run) for frame in lot.frames]
+    laces = sorted((lace for lot in _lots(run) for lace in lot.laces), key=lambda lace: lace.length_mm)
+    frames_left, laces_left = [frame.quantity for frame in frames], [lace.quantity for lace in laces]
+    taken = {}
+    for drum in drums:
+        frame = _first(frames_left, [frame_fits(frame, drum.plan) for frame in frames])
+        lace = _first(laces_left, [lace_fits(lace, drum.plan) for lace in laces])
+        taken[drum.serial] = Taken(None if frame is None else frames[frame], None if lace is None else laces[lace])
+    return taken
+
+
+def _first(left: list[int], fits: Sequence[bool]) -> int | None:
+    """Take one of the first kind that fits and is still there, and return its index; None where there is none."""
+    for index, count in enumerate(left):
+        if count and fits[index]:
+            left[index] -= 1
+            return index
+    return None
 
 
 def punches_of(run: Run, plans: Iterable[Plan]) -> tuple[float, ...]:
