@@ -23,7 +23,7 @@ class Taken:
 
 
 def take_stock(run: Run, drums: Sequence[Drum]) -> dict[str, Taken]:
-    """Share out the frames and laces of the lots, by serial: the first drum comes first, the shortest lace that does."""
+    """Share out the frames and laces of the lots, by serial: first come first served, the shortest lace that does."""
     frames = [frame for lot in _lots(run) for frame in lot.frames]
     laces = sorted((lace for lot in _lots(run) for lace in lot.laces), key=lambda lace: lace.length_mm)
     frames_left, laces_left = [frame.quantity for frame in frames], [lace.quantity for lace in laces]
