@@ -9,7 +9,7 @@ from types import MappingProxyType
 
 from tauthide.cutting.hides import Hide, Zone
 from tauthide.cutting.improving import plan_cutting
-from tauthide.cutting.pieces import Layout, LaceNeed, Piece, Task
+from tauthide.cutting.pieces import LaceNeed, Layout, Piece, Task
 from tauthide.running.drums import Batch, Drum
 from tauthide.running.stock import SAME_SIZE_MM, Taken, punches_of
 from tauthide.runs.run import Run
@@ -56,7 +56,7 @@ class SkinsToBuy:
     area_mm2: float
     """Of the pieces alone."""
     skins: int | None
-    """Ordinary skins that they would come out of; None where one of the pieces is larger than an ordinary skin gives."""
+    """Ordinary skins that they would come out of; None where a piece is larger than an ordinary skin gives."""
     length_mm: float
     """Of an ordinary skin."""
     width_mm: float
@@ -113,7 +113,8 @@ def _skins(layout: Layout) -> Iterator[SkinsToBuy]:
     missing = set(layout.missing)
     pieces = [piece for piece in layout.task.pieces if piece.name in missing and piece.use != "scrap"]
     laces = [lace for lace in layout.task.laces if lace.name in missing]
-    for hide in dict.fromkeys(item.species[0] for item in (*pieces, *laces)):
+    wanted: list[Piece | LaceNeed] = [*pieces, *laces]
+    for hide in dict.fromkeys(item.species[0] for item in wanted):
         yield _skins_of(
             hide,
             [piece for piece in pieces if piece.species[0] == hide],
@@ -129,7 +130,7 @@ def _skins_of(hide: str, pieces: Sequence[Piece], laces: Sequence[LaceNeed], kni
     area_mm2 += sum(disc.area_mm2 for lace in laces for disc in lace.ways[0])
     return SkinsToBuy(
         hide,
-        tuple(item.name for item in (*pieces, *laces)),
+        (*(piece.name for piece in pieces), *(lace.name for lace in laces)),
         area_mm2,
         _ordinary_skins(hide, pieces, laces, knife_mm, area_mm2 / ordinary.area_mm2),
         length_mm,
