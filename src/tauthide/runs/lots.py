@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from tauthide.findings import Place
 from tauthide.reading.located import Data, Located
+from tauthide.runs.values import as_count, as_list, as_map, number_or_none
 from tauthide.spec.layers import OUTLINE_SIZES
 from tauthide.units import parse
 
@@ -103,12 +104,10 @@ def read_lot(located: Located) -> Lot:
 def _frame(fields: Mapping[str, Data], place: Place) -> StockFrame:
     outline = str(fields["outline"])
     names = [path.removeprefix("frame.") for path in OUTLINE_SIZES[outline]]
-    sides = fields.get("sides", 0)
-    assert isinstance(sides, int)  # the schema says so
     return StockFrame(
         outline=outline,
         sizes_mm={name: _length(fields, name) for name in names if name != "sides"},
-        sides=sides,
+        sides=as_count(fields.get("sides", 0)),
         depth_mm=_length(fields, "depth"),
         wall_mm=_length(fields, "wall") if "wall" in fields else None,
         quantity=_quantity(fields),
@@ -118,11 +117,8 @@ def _frame(fields: Mapping[str, Data], place: Place) -> StockFrame:
 
 
 def _items(located: Located, key: str) -> Iterator[tuple[Mapping[str, Data], Place]]:
-    items = located.data.get(key, [])
-    assert isinstance(items, list)  # the schema says so
-    for index, fields in enumerate(items):
-        assert isinstance(fields, dict)  # the schema says so
-        yield fields, located.place((key, index))
+    for index, fields in enumerate(as_list(located.data.get(key, []))):
+        yield as_map(fields), located.place((key, index))
 
 
 def _length(fields: Mapping[str, Data], key: str) -> float:
@@ -130,11 +126,8 @@ def _length(fields: Mapping[str, Data], key: str) -> float:
 
 
 def _quantity(fields: Mapping[str, Data]) -> int:
-    quantity = fields.get("quantity", 1)
-    assert isinstance(quantity, int)  # the schema says so
-    return quantity
+    return as_count(fields.get("quantity", 1))
 
 
 def _price(fields: Mapping[str, Data]) -> float | None:
-    price = fields.get("price")
-    return float(price) if isinstance(price, (int, float)) else None
+    return number_or_none(fields.get("price"))

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from tauthide.findings import Place
 from tauthide.reading.located import Data, Located, Path
 from tauthide.runs.shapes import SHAPES, Shape
+from tauthide.runs.values import as_list, as_map, as_number, number_or_none
 from tauthide.units import parse
 
 Point = tuple[float, float]
@@ -95,12 +96,11 @@ def read_skin(located: Located) -> Skin:
     """Return the skin that a document describes, which its schema has found nothing wrong with."""
     data = located.data
     grid_mm = parse("length", str(data["grid"]))
-    outline = _map(data["outline"])
+    outline = as_map(data["outline"])
     shape = _shape_of(outline)
-    points = shape.outline_mm if shape is not None else _points(outline["points"], grid_mm)
-    spine = _points(data["spine"], grid_mm) if "spine" in data or shape is None else shape.spine_mm
-    fixed = _points(data["fixed_points"], grid_mm) if "fixed_points" in data else spine
-    price = data.get("price")
+    points = shape.outline_mm if shape is not None else read_points(outline["points"], grid_mm)
+    spine = read_points(data["spine"], grid_mm) if "spine" in data or shape is None else shape.spine_mm
+    fixed = read_points(data["fixed_points"], grid_mm) if "fixed_points" in data else spine
     return Skin(
         name=str(data["name"]),
         title=str(data.get("title", "")),
@@ -111,10 +111,10 @@ def read_skin(located: Located) -> Skin:
         shape=str(outline.get("shape", "")),
         spine_mm=(spine[0], spine[1]),
         fixed_points_mm=(fixed[0], fixed[1]),
-        flaws=tuple(_flaw(located, index, item, grid_mm) for index, item in enumerate(_list(data.get("flaws", [])))),
+        flaws=tuple(_flaw(located, index, item, grid_mm) for index, item in enumerate(as_list(data.get("flaws", [])))),
         weak=_weak_regions(located, shape, grid_mm),
         thicknesses=_thicknesses(located, grid_mm),
-        price=float(price) if isinstance(price, (int, float)) else None,
+        price=number_or_none(data.get("price")),
         place=located.place(("name",)),
         parts={key: located.place((key,), key=True) for key in data},
     )
@@ -138,12 +138,12 @@ def _shape_of(outline: Mapping[str, Data]) -> Shape | None:
 
 
 def _flaw(located: Located, index: int, item: Data, grid_mm: float) -> Flaw:
-    fields = _map(item)
+    fields = as_map(item)
     region: Circle | Ring
     if "points" in fields:
-        region = Ring(_points(fields["points"], grid_mm))
+        region = Ring(read_points(fields["points"], grid_mm))
     else:
-        (centre,) = _points([fields["at"]], grid_mm)
+        (centre,) = read_points([fields["at"]], grid_mm)
         region = Circle(centre, parse("length", str(fields["diameter"])) / 2)
     return Flaw(str(fields["kind"]), region, place_of_region(located, ("flaws", index), fields))
 
@@ -160,11 +160,11 @@ def _weak_regions(located: Located, shape: Shape | None, grid_mm: float) -> tupl
             Weak(region, Ring(points), True, place) for region, points in shape.weak_mm
         )  # fmt: skip
     weak = []
-    for index, item in enumerate(_list(located.data["weak"])):
-        fields = _map(item)
+    for index, item in enumerate(as_list(located.data["weak"])):
+        fields = as_map(item)
         place = place_of_region(located, ("weak", index), fields)
         laces = fields.get("allows", "laces") == "laces"
-        weak.append(Weak(str(fields["region"]), Ring(_points(fields["points"], grid_mm)), laces, place))
+        weak.append(Weak(str(fields["region"]), Ring(read_points(fields["points"], grid_mm)), laces, place))
     return tuple(weak)
 
 
@@ -173,27 +173,18 @@ def _thicknesses(located: Located, grid_mm: float) -> tuple[Measured, ...]:
         thickness_mm = parse("length", str(located.data["thickness"]))
         return (Measured(thickness_mm, None, located.place(("thickness",))),)
     measured = []
-    for index, item in enumerate(_list(located.data["thicknesses"])):
-        fields = _map(item)
-        (at_mm,) = _points([fields["at"]], grid_mm)
+    for index, item in enumerate(as_list(located.data["thicknesses"])):
+        fields = as_map(item)
+        (at_mm,) = read_points([fields["at"]], grid_mm)
         place = located.place(("thicknesses", index, "at"))
         measured.append(Measured(parse("length", str(fields["thickness"])), at_mm, place))
     return tuple(measured)
 
 
-def _points(data: Data, grid_mm: float) -> tuple[Point, ...]:
+def read_points(data: Data, grid_mm: float) -> tuple[Point, ...]:
+    """Return points in mm, in the maker's order, from a list of places in squares."""
     points = []
-    for pair in _list(data):
-        x, y = (float(step) * grid_mm for step in _list(pair) if isinstance(step, (int, float)))
-        points.append((x, y))
+    for pair in as_list(data):
+        x, y = as_list(pair)
+        points.append((as_number(x) * grid_mm, as_number(y) * grid_mm))
     return tuple(points)
-
-
-def _map(data: Data) -> Mapping[str, Data]:
-    assert isinstance(data, dict)  # the schema says so
-    return data
-
-
-def _list(data: Data) -> list[Data]:
-    assert isinstance(data, list)  # the schema says so
-    return data
