@@ -115,7 +115,7 @@ def work_out(
 def findings_of(plan: RunPlan) -> Iterator[Finding]:
     """Yield what a maker should know before the run begins."""
     run = plan.run
-    missing = [name for name in plan.layout.missing]
+    missing = plan.layout.missing
     wanted = len(plan.order.task.pieces) + len(plan.order.task.laces)
     if not run.skins:
         yield faults.NO_SKIN_AT_HAND.at(run.place_of("skins"), path="skins")
