@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from tauthide.cutting.curves import Circle, Curve, cross
-from tauthide.cutting.forms import DiscForm, Form, Laid
+from tauthide.cutting.curves import Curve, cross
+from tauthide.cutting.forms import Form, Laid
 from tauthide.cutting.ground import Ground, ground_of
 from tauthide.cutting.hides import Hide, Point
 
@@ -47,10 +47,7 @@ class Board:
         if form not in self._bare:
             curves = self.curves(form)
             found = [
-                place
-                for number, one in enumerate(curves)
-                for other in curves[:number]
-                for place in cross(one, other)
+                place for number, one in enumerate(curves) for other in curves[:number] for place in cross(one, other)
             ]
             self._bare[form] = self._fitting(form, found + self._grid())
         return self._bare[form]
@@ -132,9 +129,7 @@ class Bed:
         for other in others:
             between = map(_rounded, _crossings(curves, self.board.round_laid(form, other)[0]))
             fresh += [
-                place
-                for place in between
-                if self._clear(form, place, self.laid) and self.board.fits(form, place)
+                place for place in between if self._clear(form, place, self.laid) and self.board.fits(form, place)
             ]
         return tuple(dict.fromkeys(stay + fresh))
 

@@ -44,9 +44,7 @@ class Border:
     def clearance(self, x: float, y: float, enough: float) -> float:
         """Distance in mm from the border, below 0 on its wrong side; at least `enough` is as good as `enough`."""
         west, south, east, north = self.box
-        if not self.holds and (
-            x < west - enough or x > east + enough or y < south - enough or y > north + enough
-        ):
+        if not self.holds and (x < west - enough or x > east + enough or y < south - enough or y > north + enough):
             return enough
         least2, within = enough * enough, False
         for side in self.sides:
