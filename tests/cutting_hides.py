@@ -30,7 +30,7 @@ UP = ((0.0, -300.0), (0.0, 300.0))
 
 HIDES = (
     Hide("goat", "goat", GOAT, 1.0, spine=UP),
-    Hide("goat, holed", "goat", GOAT, 0.9, (RoundFlaw((60.0, 40.0), 12.0), RoundFlaw((-150.0, -210.0), 25.0)), spine=UP),
+    Hide("goat, holed", "goat", GOAT, 0.9, (RoundFlaw((60.0, 40.0), 12.0), RoundFlaw((-150.0, -210.0), 25.0)), (), UP),
     Hide(
         "goat, brand", "goat", GOAT, 1.1,
         (CorneredFlaw(((-190.0, 120.0), (-110.0, 110.0), (-130.0, 190.0), (-160.0, 150.0))),),

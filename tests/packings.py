@@ -19,6 +19,9 @@ SCALE_MM = 1000.0
 
 ROUND_CORNERS = 96
 
+ROUGH, FEWER = 0.015, 10
+"""Sizes are closed in on to this share with a tenth of the rounds, before it is done with all."""
+
 Outline = Callable[[float], tuple[Point, ...]]
 """A hide's outline for a size."""
 
@@ -91,3 +94,10 @@ def halve(fits: Callable[[float], bool], good: float, bad: float, enough: float)
         else:
             bad = middle
     return good
+
+
+def close_in(fits: Callable[[float, int], bool], good: float, bad: float, rounds: int, enough: float) -> float:
+    """Close in on a size with few rounds first, then from the size found on with many."""
+    rough = halve(lambda size: fits(size, rounds // FEWER), good, bad, ROUGH)
+    ahead = rough * (1 + math.copysign(2 * ROUGH, bad - good))
+    return halve(lambda size: fits(size, rounds), rough, ahead, enough)

@@ -1,3 +1,4 @@
+# ruff: noqa: T201 - a bench prints its table
 """How good and how fast the cutting engine is: published packing problems, made-up hides, a large task.
 
 Run `python tests/bench/bench_cutting.py [part ...]`; parts are equal, growing, strip, hides, many.
@@ -19,10 +20,11 @@ import packings
 from cutting_hides import HIDES
 from tauthide.cutting.bounds import most_discs, used_share
 from tauthide.cutting.faults import faults
+from tauthide.cutting.hides import Hide, Point
 from tauthide.cutting.improving import Search, plan_cutting
 from tauthide.cutting.pieces import Disc, LaceNeed, Piece, Task
 
-EQUAL_ROUNDS, GROWING_ROUNDS, STRIP_ROUNDS, HIDE_ROUNDS, MANY_ROUNDS = 250, 300, 500, 300, 300
+EQUAL_ROUNDS, GROWING_ROUNDS, STRIP_ROUNDS, HIDE_ROUNDS, MANY_ROUNDS = 700, 500, 500, 300, 300
 
 
 def timed(work: Callable[[], float]) -> tuple[float, float]:
@@ -31,14 +33,14 @@ def timed(work: Callable[[], float]) -> tuple[float, float]:
     return work(), time.perf_counter() - begin
 
 
-def largest_radius(outline: tuple[packings.Point, ...], count: int, area: float) -> float:
+def largest_radius(outline: tuple[Point, ...], count: int, area: float) -> float:
     """The largest radius found at which so many equal discs fit."""
 
-    def fits(radius: float) -> bool:
-        return packings.packs(outline, (radius,) * count, EQUAL_ROUNDS) is not None
+    def fits(radius: float, rounds: int) -> bool:
+        return packings.packs(outline, (radius,) * count, rounds) is not None
 
     most = math.sqrt(area / (math.pi * count))
-    return packings.halve(fits, most * 0.5, most, 0.002)
+    return packings.close_in(fits, most * 0.5, most, EQUAL_ROUNDS, 0.003)
 
 
 def bench_equal() -> None:
@@ -57,7 +59,11 @@ def bench_equal() -> None:
 
 def least_size(outline: packings.Outline, radii: tuple[float, ...], small: float, large: float, rounds: int) -> float:
     """The least size found at which all discs fit."""
-    return packings.halve(lambda size: packings.packs(outline(size), radii, rounds) is not None, large, small, 0.001)
+
+    def fits(size: float, rounds: int) -> bool:
+        return packings.packs(outline(size), radii, rounds) is not None
+
+    return packings.close_in(fits, large, small, rounds, 0.003)
 
 
 def bench_growing() -> None:
@@ -85,7 +91,7 @@ def bench_hides() -> None:
         for count in range(1, 13):
             most_mm = math.sqrt(hide.area_mm2 / (math.pi * count))
 
-            def fits(radius_mm: float, hide: packings.Hide = hide, count: int = count) -> bool:
+            def fits(radius_mm: float, hide: Hide = hide, count: int = count) -> bool:
                 heads = tuple(Piece(f"{number}", "head", Disc(radius_mm)) for number in range(count))
                 search = Search(Task((hide,), heads, knife_mm=3.0), 0)
                 for _ in range(HIDE_ROUNDS):
@@ -103,7 +109,7 @@ def bench_hides() -> None:
 def bench_many() -> None:
     """Five hundred heads and as many laces on sixty hides."""
     hides = tuple(
-        packings.Hide(f"{number}", hide.species, hide.outline, hide.thickness, hide.flaws, hide.zones, hide.spine)
+        Hide(f"{number}", hide.species, hide.outline, hide.thickness, hide.flaws, hide.zones, hide.spine)
         for number in range(60)
         for hide in (HIDES[number % len(HIDES)],)
     )

@@ -58,7 +58,7 @@ class Board:
         found = self._round.get(key)
         if found is None:
             curves = form.curves_round(laid)
-            places = [place for place in _crossings(curves, self.curves(form))]
+            places = list(_crossings(curves, self.curves(form)))
             places += [p for number, one in enumerate(curves) for other in curves[:number] for p in cross(one, other)]
             if len(self._round) >= MOST_KEPT:
                 self._round.clear()
@@ -135,7 +135,11 @@ class Bed:
 
     @staticmethod
     def _clear(form: Form, place: Point, others: tuple[Laid, ...]) -> bool:
-        return all(form.keeps_from(other, *place) for other in others)
+        x, y = place
+        for other in others:  # noqa: SIM110 - a plain loop, for speed: this is the innermost one
+            if not form.keeps_from(other, x, y):
+                return False
+        return True
 
 
 def _rounded(place: Point) -> Point:
