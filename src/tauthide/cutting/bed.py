@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from tauthide.cutting.curves import Circle, Curve, cross
-from tauthide.cutting.forms import DiscForm, Form, Laid
+from tauthide.cutting.curves import Curve, cross
+from tauthide.cutting.forms import Form, Laid
 from tauthide.cutting.ground import Ground, ground_of
 from tauthide.cutting.hides import Hide, Point
 
@@ -47,10 +47,7 @@ class Board:
         if form not in self._bare:
             curves = self.curves(form)
             found = [
-                place
-                for number, one in enumerate(curves)
-                for other in curves[:number]
-                for place in cross(one, other)
+                place for number, one in enumerate(curves) for other in curves[:number] for place in cross(one, other)
             ]
             self._bare[form] = self._fitting(form, found + self._grid())
         return self._bare[form]
@@ -61,7 +58,7 @@ class Board:
         found = self._round.get(key)
         if found is None:
             curves = form.curves_round(laid)
-            places = [place for place in _crossings(curves, self.curves(form))]
+            places = list(_crossings(curves, self.curves(form)))
             places += [p for number, one in enumerate(curves) for other in curves[:number] for p in cross(one, other)]
             if len(self._round) >= MOST_KEPT:
                 self._round.clear()
@@ -132,15 +129,17 @@ class Bed:
         for other in others:
             between = map(_rounded, _crossings(curves, self.board.round_laid(form, other)[0]))
             fresh += [
-                place
-                for place in between
-                if self._clear(form, place, self.laid) and self.board.fits(form, place)
+                place for place in between if self._clear(form, place, self.laid) and self.board.fits(form, place)
             ]
         return tuple(dict.fromkeys(stay + fresh))
 
     @staticmethod
     def _clear(form: Form, place: Point, others: tuple[Laid, ...]) -> bool:
-        return all(form.keeps_from(other, *place) for other in others)
+        x, y = place
+        for other in others:  # noqa: SIM110 - a plain loop, for speed: this is the innermost one
+            if not form.keeps_from(other, x, y):
+                return False
+        return True
 
 
 def _rounded(place: Point) -> Point:

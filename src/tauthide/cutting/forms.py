@@ -111,9 +111,10 @@ class BlankForm:
     def _clears(self, border: Border, edges: Edges, x: float, y: float) -> bool:
         need = border.margin + KEEP_MM
         far = self.reach_mm + need
-        away = border.clearance(x, y, far)
-        if away >= far or away <= 0:
-            return away > 0
+        if border.keeps(x, y, far):
+            return True
+        if not border.keeps(x, y, 0.0):
+            return False
         far2 = far * far
         for side in border.sides:
             dx, dy = x - side.x, y - side.y

@@ -63,7 +63,7 @@ def make_items(task: Task) -> list[Item]:
             forms[key] = form_of(shape, use, angle_deg, task.knife_mm)
         return forms[key]
 
-    items = []
+    items: list[Item] = []
     for piece in task.pieces:
         ways: list[tuple[Way, ...]] = []
         for hide in task.hides:
