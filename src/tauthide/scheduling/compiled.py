@@ -25,7 +25,7 @@ class Step:
     """Operations of one family share a set-up if one follows the other; -1 for those that share nothing."""
     may_pause: bool
     rank: int
-    """Place in the order in which a wave of jobs is placed."""
+    """Place in the order of work, the same for the same operation of all jobs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +58,8 @@ class Task:
     core: tuple[int, ...]
     behind: tuple[int, ...]
     """Steps after all ties."""
+    tails: tuple[int, ...]
+    """For each step the least time from its start to the job's end."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +103,7 @@ def _task(
     ties = [_tie(tie, steps, places, numbers) for tie in both]
     by_step = tuple(tuple(tie for tie in ties if index in (tie.since, tie.until)) for index in range(len(steps)))
     ahead, core, behind = _phases(steps, ties)
-    return Task(tuple(steps), tuple(ties), by_step, job.earliest_min, ahead, core, behind)
+    return Task(tuple(steps), tuple(ties), by_step, job.earliest_min, ahead, core, behind, _tails(steps))
 
 
 def _step(
@@ -156,6 +158,14 @@ def offset(step: Step, edge: Edge) -> int:
     if edge is Edge.START:
         return 0
     return _hands(step) + (step.wait_min if edge is Edge.WAITED else 0)
+
+
+def _tails(steps: list[Step]) -> tuple[int, ...]:
+    tails = [_hands(step) + step.wait_min for step in steps]
+    for index in reversed(range(len(steps))):
+        for before in steps[index].after:
+            tails[before] = max(tails[before], _hands(steps[before]) + steps[before].wait_min + tails[index])
+    return tuple(tails)
 
 
 def _phases(steps: list[Step], ties: list[Tie]) -> tuple[tuple[int, ...], tuple[int, ...], tuple[int, ...]]:

@@ -12,26 +12,16 @@ from dataclasses import dataclass
 from tauthide.scheduling.compiled import Shop, Step, Task, Tie
 from tauthide.scheduling.jobs import Edge
 from tauthide.scheduling.profiles import Profile
+from tauthide.scheduling.recipes import EVERY_JOB, Recipe
 
 WAVE_TRIES = 40
 """How often a wave is placed again before its jobs are placed one by one."""
 
+RANK_KEY = 10
+"""Distance of two operations in the order of work, as shifts count it."""
+
 JOB_TRIES = 2000
 """How often a single job is placed again before it is held to be impossible."""
-
-
-@dataclass(frozen=True, slots=True)
-class Recipe:
-    """How a run is placed: what a search may choose."""
-
-    waves: tuple[tuple[int, ...], ...]
-    """The jobs by number, in the waves in which they are placed."""
-    lead: int
-    """How many waves ahead of the wet work the work that can wait is placed."""
-    behind_last: bool
-    """Whether what comes after drying is placed after all wet work."""
-    patience: int
-    """How many times a set-up's minutes an operation may end later to share that set-up."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,14 +57,22 @@ class ImpossibleJob(Exception):  # noqa: N818 - caught by the search, told to th
         self.job, self.tie = job, tie
 
 
+@dataclass(slots=True)
+class Tally:
+    """How many operations were placed, again and again: what a search may spend is counted in these."""
+
+    placed: int = 0
+
+
 class Board:
     """What is placed so far."""
 
-    __slots__ = ("patience", "profiles", "shop", "spots", "tails")
+    __slots__ = ("patience", "profiles", "shop", "spots", "tails", "tally")
 
-    def __init__(self, shop: Shop, patience: int) -> None:
-        """Start with an empty board."""
+    def __init__(self, shop: Shop, patience: int, tally: Tally) -> None:
+        """Start with an empty board; what is placed on it is counted."""
         self.shop = shop
+        self.tally = tally
         self.patience = patience
         self.profiles = [Profile(units) for units in shop.units]
         self.tails: dict[int, list[tuple[int, int]]] = {}
@@ -90,10 +88,18 @@ class Board:
         """Go back to a copy, which must not be used again."""
         self.profiles, self.tails, self.spots = saved
 
+    def copy(self) -> Board:
+        """Return a copy that changes by itself."""
+        other = Board.__new__(Board)
+        other.shop, other.patience, other.tally = self.shop, self.patience, self.tally
+        other.profiles, other.tails, other.spots = self.saved()
+        return other
+
     def place(self, job: int, index: int, release: int) -> None:
         """Place one operation after those it waits for. Errors: Push if a tie that it closes cannot be kept."""
         task = self.shop.tasks[job]
         step = task.steps[index]
+        self.tally.placed += 1
         ready = max(release, task.earliest_min)
         for before in step.after:
             ready = max(ready, self.spots[job, before].end + task.steps[before].wait_min)
@@ -178,30 +184,42 @@ class Board:
         raise Push(job, tie.since, self.spots[job, tie.since].start + by, tie)
 
 
-def place_all(shop: Shop, recipe: Recipe) -> Spots:
+def place_next(board: Board, recipe: Recipe, wave: tuple[int, ...], with_ahead: bool) -> None:
+    """Place one more wave. Errors: ImpossibleJob."""
+    if with_ahead:
+        _place(board, in_order(board.shop, recipe, wave, "ahead"), {})
+    _place_wave(board, recipe, wave)
+
+
+def place_all(shop: Shop, recipe: Recipe, tally: Tally) -> Spots:
     """Place a whole run by a recipe. Errors: ImpossibleJob."""
-    board = Board(shop, recipe.patience)
-    releases: dict[tuple[int, int], int] = {}
+    board = Board(shop, recipe.patience, tally)
     led = 0
     for number, wave in enumerate(recipe.waves):
         while led < len(recipe.waves) and led <= number + recipe.lead:
-            _place(board, _in_order(shop, recipe.waves[led], "ahead"), {})
+            _place(board, in_order(shop, recipe, recipe.waves[led], "ahead"), {})
             led += 1
-        parts = ("core",) if recipe.behind_last else ("core", "behind")
-        _place_wave(board, wave, parts, releases)
+        place_next(board, recipe, wave, False)
     if recipe.behind_last:
         for wave in recipe.waves:
-            _place(board, _in_order(shop, wave, "behind"), {})
+            _place(board, in_order(shop, recipe, wave, "behind"), {})
     return board.spots
 
 
-def _in_order(shop: Shop, wave: tuple[int, ...], *parts: str) -> list[tuple[int, int]]:
-    """Return jobs and steps of a wave by rank, each rank through all jobs of the wave."""
+def in_order(shop: Shop, recipe: Recipe, wave: tuple[int, ...], *parts: str) -> list[tuple[int, int]]:
+    """Return jobs and steps of a wave in the order of placing: each operation through all jobs of the wave."""
+    shifts = {(shift.job, shift.step): shift.by for shift in recipe.shifts}
     keyed = []
     for place, job in enumerate(wave):
         task = shop.tasks[job]
-        for part in parts:
-            keyed += [(task.steps[index].rank, place, index, job) for index in getattr(task, part)]
+        keys: dict[int, int] = {}
+        for index in sorted(index for part in parts for index in getattr(task, part)):
+            step = task.steps[index]
+            key = -task.tails[index] if recipe.by_tail else step.rank * RANK_KEY
+            if shifts:
+                key += shifts.get((job, index), 0) + shifts.get((EVERY_JOB, index), 0)
+            keys[index] = max([key, *(keys[before] for before in step.after if before in keys)])
+            keyed.append((keys[index], place, index, job))
     return [(job, index) for _, _, index, job in sorted(keyed)]
 
 
@@ -210,27 +228,24 @@ def _place(board: Board, order: list[tuple[int, int]], releases: dict[tuple[int,
         board.place(job, index, releases.get((job, index), 0))
 
 
-def _place_wave(
-    board: Board, wave: tuple[int, ...], parts: tuple[str, ...], releases: dict[tuple[int, int], int]
-) -> None:
+def _place_wave(board: Board, recipe: Recipe, wave: tuple[int, ...]) -> None:
     """Place a wave, again and again with what is overrun pushed later; as single jobs if that does not end."""
-    tries = WAVE_TRIES if len(wave) > 1 else JOB_TRIES
-    order = _in_order(board.shop, wave, *parts)
+    order = in_order(board.shop, recipe, wave, *(("core",) if recipe.behind_last else ("core", "behind")))
     before = board.saved()
-    pushes = dict(releases)
-    push: Push | None = None
-    for _ in range(tries):
+    pushes: dict[tuple[int, int], int] = {}
+    last: Push | None = None
+    for _ in range(WAVE_TRIES if len(wave) > 1 else JOB_TRIES):
         try:
             _place(board, order, pushes)
-        except Push as caught:
-            push = caught
+        except Push as push:
+            last = push
             pushes[push.job, push.step] = push.release
             board.restore(before)
             before = board.saved()
         else:
             return
     if len(wave) == 1:
-        assert push is not None
-        raise ImpossibleJob(wave[0], push.tie)
+        assert last is not None
+        raise ImpossibleJob(wave[0], last.tie)
     for job in wave:
-        _place_wave(board, (job,), parts, releases)
+        _place_wave(board, recipe, (job,))

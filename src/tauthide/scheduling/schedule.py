@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from tauthide.scheduling.recipes import Recipe
+
 
 @dataclass(frozen=True, slots=True)
 class Work:
@@ -156,3 +158,5 @@ class Outcome:
 
     schedule: Schedule | None
     troubles: tuple[Trouble, ...] = ()
+    recipe: Recipe | None = None
+    """How the schedule was placed: a good start for the same run with more of something."""
