@@ -7,7 +7,6 @@ from math import ceil, cos, floor, radians, sin
 
 from tauthide.cutting.pieces import Disc
 from tauthide.drawings.canvas import CHAIN, CREASE, DASHED, NARROW_MM, WIDE_MM, Canvas, Point, View, text_width_mm
-from tauthide.drawings.labels import base_line
 from tauthide.drawings.pages import (
     CAPTION_MM,
     LINE_SIZE_MM,
@@ -35,7 +34,8 @@ GRID_LABEL_GAP_MM = 9.0
 """Least room between two numbers of the grid."""
 MARK_MM = 2.5
 """Half the length of the strokes that mark a centre or a fixed point."""
-NUMBER_SIZE_MM = 6.0
+NUMBER_SIZE_MM, NUMBER_SHARE = 6.0, 0.55
+"""A number's size, and its share of a piece's radius where that is small."""
 COLUMNS = ((0.0, "No."), (11.0, "Piece"), (68.0, "Size"), (104.0, "Tape from A"), (144.0, "Tape from B"))
 """Where the columns of the list begin, in mm from the left edge, and their heads."""
 
@@ -103,9 +103,15 @@ def _grid(canvas: Canvas, view: View, skin: Skin, edges: tuple[float, float, flo
 
 
 def _weak(canvas: Canvas, view: View, skin: Skin) -> None:
+    if not skin.weak:
+        return
+    clip = f"skin-{skin.name}"
+    canvas.clip(clip, [view.at(point) for point in skin.outline_mm])
+    canvas.group(f'clip-path="url(#{clip})"')
     for weak in skin.weak:
         points = [view.at(point) for point in weak.ring.points_mm]
         canvas.polyline(points, width=NARROW_MM, dash=CREASE, fill=WEAK_FILL, closed=True)
+    canvas.end_group()
 
 
 def _edge(canvas: Canvas, view: View, skin: Skin) -> None:
@@ -139,10 +145,10 @@ def _piece(canvas: Canvas, view: View, cut: Cut) -> None:
             width=WIDE_MM, dash=dash, fill="#fff", closed=True,
         )  # fmt: skip
         room = min(abs(x) + abs(y) for x, y in shape.outline) * view.scale / 2
-    _cross(canvas, centre, min(MARK_MM, room / 2))
-    size = min(NUMBER_SIZE_MM, max(SMALL_SIZE_MM, room))
-    at = base_line((centre[0] + min(MARK_MM, room / 2) + 0.4 * size, centre[1] - 0.7 * size), size)
-    canvas.text(at, str(cut.number), size, bold=placement.use == "head", halo=True)
+    _cross(canvas, centre, min(MARK_MM, room / 3))
+    size = min(NUMBER_SIZE_MM, max(SMALL_SIZE_MM, room * NUMBER_SHARE))
+    at = (centre[0] + 0.3 * size, centre[1] - 0.2 * size)
+    canvas.text(at, str(cut.number), size, anchor="start", bold=placement.use == "head", halo=True)
 
 
 def _turned(point: Point, turn: float) -> Point:
