@@ -169,14 +169,19 @@ def step_tables(plan: RunPlan) -> tuple[Table, ...]:
     return tuple(_matrix(plan, part) for part in parts)
 
 
+def _done(plan: RunPlan) -> set[tuple[str, str]]:
+    """Return the drums and steps that belong together."""
+    return {(work.job, work.operation) for work in plan.schedule.works}
+
+
 def _matrix(plan: RunPlan, steps: Sequence[RunStep]) -> Table:
     columns = (Column("Drum", "drum"), *(Column(str(step.number), step.name, MIDDLE) for step in steps))
-    return table(columns, [(words(drum.serial), *(_tick(drum, step) for step in steps)) for drum in plan.drums])
+    done = _done(plan)
+    return table(columns, [(words(drum.serial), *(_tick(done, drum, step) for step in steps)) for drum in plan.drums])
 
 
-def _tick(drum: Drum, step: RunStep) -> Cell:
-    applies = any(operation.name == step.name for operation in drum.plan.operations)
-    return Cell(BOX, "") if applies else Cell(UNKNOWN, "-")
+def _tick(done: set[tuple[str, str]], drum: Drum, step: RunStep) -> Cell:
+    return Cell(BOX, "") if (drum.serial, step.name) in done else Cell(UNKNOWN, "none")
 
 
 def measured_table(plan: RunPlan) -> Table:
@@ -203,8 +208,9 @@ def travellers_table(plan: RunPlan) -> Table:
     columns = (
         Column("", "drum"), *(Column("", step.name) for step in steps), *(Column("", name) for _, name in MEASURED),
     )  # fmt: skip
+    done = _done(plan)
     rows = [
-        (words(drum.serial), *(_tick(drum, step) for step in steps), *(Cell("", "") for _ in MEASURED))
+        (words(drum.serial), *(_tick(done, drum, step) for step in steps), *(Cell("", "") for _ in MEASURED))
         for drum in plan.drums
     ]
     return table(columns, rows)
