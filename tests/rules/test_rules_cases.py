@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from drums import changed
-from rule_cases import GATES, Cases, RuleLaws, findings_of, found_by, is_held
+from rule_cases import GATES, Cases, RuleLaws, findings_in_shop, findings_of, found_by, is_held
 from tauthide.findings import Severity
 from tauthide.rules.registry import RULES
 from tauthide.rules.rule import Rule, drum_of
@@ -207,3 +207,17 @@ def test_a_default_is_told_at_its_part() -> None:
     assert (finding.name, finding.path) == ("holes-in-head", "head.turnover")
     assert finding.place.text == "head:"
     assert finding.found.startswith("the default, ")
+
+
+def test_what_the_shop_says_is_no_default(tmp_path: Path) -> None:
+    """It is the maker's own, and may well be measured: only what is built in is called a default."""
+    fields = changed(SHALLOW, stations_margin="45 mm")
+    (finding,) = findings_in_shop(tmp_path, "shop: 1\nhead: {turnover: 41 mm}\n", fields)
+    assert (finding.name, finding.path) == ("holes-in-head", "head.turnover")
+    assert finding.found == "by the shop file, 41 mm"
+
+
+def test_what_a_shop_measured_of_a_hide_is_no_default(tmp_path: Path) -> None:
+    shop = "shop: 1\nhides: {goat: {hole: 4 mm}}\n"
+    (finding,) = (item for item in findings_in_shop(tmp_path, shop, changed()) if item.name == "hole-tight")
+    assert finding.found.startswith("by the shop file, 4 mm for a lace")
