@@ -228,6 +228,7 @@ OTHER_WAYS: Mapping[str, Fields] = {
     "pull": {"voice.pull": "90 N"},
     "no handle": {"handle.arms": 0, "bench.units": "inch", "voice.pull": "25 lbf"},
     "holes on the wall": {"head.turnover": "12 mm", "lace.play": "2 mm"},
+    "narrow web": {"stations.web": "2 mm"},
     "little lace": {"lace.tab_length": "40 mm", "lace.width": "6 mm", "stations.hole": "8 mm"},
 }
 """Drums whose figures come about by other ways of their formulas than the demo specs'."""

@@ -208,7 +208,11 @@ SPOILING: dict[str, tuple[Leaf | None, ...]] = {
 }
 """What a hasty maker might write instead, None for nothing."""
 
-COUPLES = {"stations.web": "stations.pair_spacing", "stations.margin": "stations.edge_distance"}
+COUPLES = {
+    "stations.web": "stations.pair_spacing",
+    "stations.margin": "stations.edge_distance",
+    "voice.pitch": "voice.pull",
+}
 
 
 @st.composite

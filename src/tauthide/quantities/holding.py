@@ -144,7 +144,7 @@ def tear_out(w: Workings) -> float:
 
 @FIGURES.figure("hold.bearing", "N", "force", "A station holds, dry, by bearing in its holes (estimate)",
                 "2 k1 min(holes.edge_distance / (3 hole), 1) dry_strength min(lace width, hole) dry_thickness,"
-                " k1 = min(1.4 holes.pair_spacing / hole - 1.7, 2.5)", BEARING, is_round)  # fmt: skip
+                " k1 = min(max(1.4 holes.pair_spacing / hole - 1.7, 0.1), 2.5)", BEARING, is_round)  # fmt: skip
 def bearing(w: Workings) -> float:
     """Return the bearing load of both holes, dry."""
     return _bearing(w, _dry(w))
@@ -174,7 +174,7 @@ def tear_out_wet(w: Workings) -> float:
 
 @FIGURES.figure("hold.bearing_wet", "N", "force", "A station holds, wet, by bearing in its holes (estimate)",
                 "2 k1 min(holes.edge_distance / (3 hole), 1) wet_strength min(lace width, hole) head.thickness,"
-                " k1 = min(1.4 holes.pair_spacing / hole - 1.7, 2.5)", BEARING, is_round)  # fmt: skip
+                " k1 = min(max(1.4 holes.pair_spacing / hole - 1.7, 0.1), 2.5)", BEARING, is_round)  # fmt: skip
 def bearing_wet(w: Workings) -> float:
     """Return the bearing load of both holes, wet."""
     return _bearing(w, _wet(w))
