@@ -69,7 +69,7 @@ def most_pull(w: Workings) -> float:
 
 
 @FIGURES.figure("voice.highest_pitch", "Hz", "pitch", "Highest pitch within reach of this skin and size (estimate)",
-                "2.4048 / (2 pi voice.membrane_radius) sqrt(count pull.most / (2 pi voice.membrane_radius)"
+                "2.405 / (2 pi voice.membrane_radius) sqrt(count pull.most / (2 pi voice.membrane_radius)"
                 " / (voice.surface_density + voice.air_load))", MEMBRANE, is_round)  # fmt: skip
 def highest_pitch(w: Workings) -> float:
     """Return the pitch at which the weakest part of head or lace is used in full."""
@@ -77,7 +77,7 @@ def highest_pitch(w: Workings) -> float:
 
 
 @FIGURES.figure("voice.lowest_pitch", "Hz", "pitch", "Lowest pitch within reach of this skin and size (estimate)",
-                "2.4048 / (2 pi voice.membrane_radius) sqrt(250 N/m / (voice.surface_density + voice.air_load)):"
+                "2.405 / (2 pi voice.membrane_radius) sqrt(250 N/m / (voice.surface_density + voice.air_load)):"
                 " slacker it flaps", WORKSHOP, is_round)  # fmt: skip
 def lowest_pitch(w: Workings) -> float:
     """Return the pitch of a head that is only just tight enough to sound."""

@@ -96,7 +96,7 @@ def moving_air(w: Workings) -> float:
 
 
 @FIGURES.figure("voice.tension", "N/m", "tension", "Tension of the dry head (estimate)",
-                "from a pitch: (voice.surface_density + voice.air_load) (2 pi voice.membrane_radius pitch / 2.4048)^2;"
+                "from a pitch: (voice.surface_density + voice.air_load) (2 pi voice.membrane_radius pitch / 2.405)^2;"
                 " from a pull: count pull / (2 pi voice.membrane_radius)", MEMBRANE, has_voice)  # fmt: skip
 def tension(w: Workings) -> float:
     """Return the tension that gives the pitch, or that the pull gives."""
@@ -106,8 +106,8 @@ def tension(w: Workings) -> float:
 
 
 @FIGURES.figure("voice.tension_low", "N/m", "tension", "Tension for this pitch, at the low end (estimate)",
-                "(voice.surface_density (1 - tolerances.thickness) x 1.1244 / 1.1795"
-                " + 0.986 x 1.2 kg/m³ x voice.membrane_radius) (2 pi voice.membrane_radius pitch / 2.4048)^2:"
+                "(voice.surface_density (1 - tolerances.thickness) x 112.44 % / 117.95 %"
+                " + 0.986 x 1.2 kg/m³ x voice.membrane_radius) (2 pi voice.membrane_radius pitch / 2.405)^2:"
                 " thin skin, dry as at 30 % humidity", HUMIDITY,
                 wants_pitch)  # fmt: skip
 def tension_low(w: Workings) -> float:
@@ -116,8 +116,8 @@ def tension_low(w: Workings) -> float:
 
 
 @FIGURES.figure("voice.tension_high", "N/m", "tension", "Tension for this pitch, at the high end (estimate)",
-                "(voice.surface_density (1 + tolerances.thickness) x 1.2505 / 1.1795"
-                " + 1.49 x 1.2 kg/m³ x voice.membrane_radius) (2 pi voice.membrane_radius pitch / 2.4048)^2:"
+                "(voice.surface_density (1 + tolerances.thickness) x 125.05 % / 117.95 %"
+                " + 1.49 x 1.2 kg/m³ x voice.membrane_radius) (2 pi voice.membrane_radius pitch / 2.405)^2:"
                 " thick skin, damp as at 70 % humidity, hoop a perfect baffle", HUMIDITY, wants_pitch)  # fmt: skip
 def tension_high(w: Workings) -> float:
     """Return the most tension that the pitch may take, within tolerance, weather and models of the air."""
@@ -125,7 +125,7 @@ def tension_high(w: Workings) -> float:
 
 
 @FIGURES.figure("voice.pitch", "Hz", "pitch", "Pitch of the dry head (estimate)",
-                "2.4048 / (2 pi voice.membrane_radius) sqrt(voice.tension /"
+                "2.405 / (2 pi voice.membrane_radius) sqrt(voice.tension /"
                 " (voice.surface_density + voice.air_load))", MEMBRANE, has_voice)  # fmt: skip
 def pitch(w: Workings) -> float:
     """Return the frequency of mode 01 with its air."""
@@ -133,8 +133,8 @@ def pitch(w: Workings) -> float:
 
 
 @FIGURES.figure("voice.pitch_low", "Hz", "pitch", "Pitch at the same tension, at the low end (estimate)",
-                "2.4048 / (2 pi voice.membrane_radius) sqrt(voice.tension / (voice.surface_density"
-                " (1 + tolerances.thickness) x 1.2505 / 1.1795 + 1.49 x 1.2 kg/m³ x voice.membrane_radius)):"
+                "2.405 / (2 pi voice.membrane_radius) sqrt(voice.tension / (voice.surface_density"
+                " (1 + tolerances.thickness) x 125.05 % / 117.95 % + 1.49 x 1.2 kg/m³ x voice.membrane_radius)):"
                 " thick skin, damp as at 70 % humidity, hoop a perfect baffle", HUMIDITY, has_voice)  # fmt: skip
 def pitch_low(w: Workings) -> float:
     """Return the lowest pitch at this tension within tolerance, weather and models of the air."""
@@ -142,8 +142,8 @@ def pitch_low(w: Workings) -> float:
 
 
 @FIGURES.figure("voice.pitch_high", "Hz", "pitch", "Pitch at the same tension, at the high end (estimate)",
-                "2.4048 / (2 pi voice.membrane_radius) sqrt(voice.tension / (voice.surface_density"
-                " (1 - tolerances.thickness) x 1.1244 / 1.1795 + 0.986 x 1.2 kg/m³ x voice.membrane_radius)):"
+                "2.405 / (2 pi voice.membrane_radius) sqrt(voice.tension / (voice.surface_density"
+                " (1 - tolerances.thickness) x 112.44 % / 117.95 % + 0.986 x 1.2 kg/m³ x voice.membrane_radius)):"
                 " thin skin, dry as at 30 % humidity", HUMIDITY,
                 has_voice)  # fmt: skip
 def pitch_high(w: Workings) -> float:
