@@ -1,10 +1,11 @@
-"""Pages of the rules of the trade, and of the faults that reading a file and its fields may find."""
+"""Pages of everything that a finding may be named for: rules of the trade, and faults of all other stages."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from tauthide.explaining.faults import OTHER_FAULTS
 from tauthide.findings import Severity
 from tauthide.reading.faults import FAULTS as READING_FAULTS
 from tauthide.reading.faults import Fault
@@ -77,6 +78,8 @@ def example_text(changes: Fields) -> str:
 def _fault_pages() -> Iterator[Page]:
     for stage, faults in ((READING, READING_FAULTS), (CHECKING, FIELD_FAULTS), (JUDGING, RUN_FAULTS)):
         yield from (_fault_page(fault, stage) for fault in faults)
+    for other in OTHER_FAULTS:
+        yield Page("fault", other.name, other.severity, other.why, other.allowed, stage=other.stage)
 
 
 def _fault_page(fault: Fault, stage: str) -> Page:
