@@ -57,7 +57,7 @@ def edges(ring: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
 
 
 def repeats(ring: Sequence[Point]) -> Iterator[tuple[int, int]]:
-    """Yield the index of each point that lies where its neighbour does, and the neighbour's; the ends are neighbours."""
+    """Yield the index of each point that lies where its neighbour does, and the neighbour's; ends are neighbours."""
     last = len(ring) - 1
     for index in range(1, len(ring)):
         if math.dist(ring[index - 1], ring[index]) < TOUCH_MM:
