@@ -402,8 +402,8 @@ CASES = {
         """,
     ),
     "several at once": (
-        "spine: [[7, 0], [7, 18]]",
-        "flaws: [{kind: cut, at: [15, 9], diameter: 2 cm}, {kind: cut, at: [-1, 2], diameter: 1 in}]\nspine: [[7, -2], [7, 18]]",
+        "spine: [[7, 0]",
+        "flaws: [{kind: cut, at: [15, 9], diameter: 2 cm}, {kind: cut, at: [-1, 2], diameter: 1 cm}]\nspine: [[7, -2]",
         """
             skin.yaml:8:25 [[] error flaw-outside flaws.0.at
               this cut lies outside the skin
