@@ -60,11 +60,11 @@ def test_edges_that_are_no_neighbours_cross_where_they_have_a_point_in_common(ri
     ends = [(ring[i], ring[(i + 1) % count]) for i in range(count)]
     apart = [(i, j) for i in range(count) for j in range(i + 2, count) if (j + 1) % count != i]
     expected = [(i, j) for i, j in apart if _meet(*ends[i], *ends[j])]
-    assert [pair for pair in crossings(ring) if pair in apart] == expected
+    assert sorted(pair for pair in crossings(ring) if pair in apart) == expected
 
 
 def test_neighbours_may_not_turn_back() -> None:
-    assert list(crossings(((0.0, 0.0), (10.0, 0.0), (5.0, 0.0), (5.0, 5.0)))) == [(0, 1), (0, 2)]
+    assert sorted(crossings(((0.0, 0.0), (10.0, 0.0), (5.0, 0.0), (5.0, 5.0)))) == [(0, 1), (0, 2)]
     assert list(crossings(EL)) == []
     assert list(crossings(tuple(reversed(EL)))) == []
 

@@ -61,13 +61,13 @@ CASES = {
               found: [0, 12]
               allowed: corners in the order in which they are met going round
             skin.yaml:7:47 [[] error edge-crosses-itself outline.points.3
-              the edge of the outline from point 1 to 2 crosses or touches the one from 4 to 5
+              the edge of the outline from point 2 to 3 crosses or touches the one from 4 to 5
               found: [14, 12]
               allowed: corners in the order in which they are met going round
-            skin.yaml:7:47 [[] error edge-crosses-itself outline.points.3
-              the edge of the outline from point 2 to 3 crosses or touches the one from 4 to 5, and there are
+            skin.yaml:7:57 [[] error edge-crosses-itself outline.points.4
+              the edge of the outline from point 2 to 3 crosses or touches the one from 5 to 1, and there are
                 more
-              found: [14, 12]
+              found: [3, 1]
               allowed: corners in the order in which they are met going round
         """,
     ),

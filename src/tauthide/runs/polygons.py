@@ -71,15 +71,14 @@ def repeats(ring: Sequence[Point]) -> Iterator[tuple[int, int]]:
         yield last, 0
 
 
-def crossings(ring: Sequence[Point]) -> tuple[tuple[int, int], ...]:
-    """Return the numbers of each two edges of a ring that cross or touch, but for neighbours at their corner.
+def crossings(ring: Sequence[Point]) -> Iterator[tuple[int, int]]:
+    """Yield the numbers of each two edges of a ring that cross or touch, but for neighbours at their corner; from left to right.
 
     Neighbours count where one turns back over the other. The ring has no repeated points.
     """
     sides = list(edges(ring))
     # from left to right, an edge is compared only with those that begin before it ends
     lefts = sorted((min(a[0], b[0]), number) for number, (a, b) in enumerate(sides))
-    found = []
     for at, (_, number) in enumerate(lefts):
         right = max(point[0] for point in sides[number]) + TOUCH_MM
         for left, other in islice(lefts, at + 1, None):
@@ -87,8 +86,7 @@ def crossings(ring: Sequence[Point]) -> tuple[tuple[int, int], ...]:
                 break
             i, j = (number, other) if number < other else (other, number)
             if _meet(sides, i, j):
-                found.append((i, j))
-    return tuple(sorted(found))
+                yield i, j
 
 
 def _meet(sides: Sequence[tuple[Point, Point]], i: int, j: int) -> bool:
