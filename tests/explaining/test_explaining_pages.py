@@ -12,6 +12,7 @@ from tauthide.reading.faults import FAULTS as READING_FAULTS
 from tauthide.reading.faults import Fault
 from tauthide.rules.registry import RULES, hold_rules
 from tauthide.rules.rule import Rule
+from tauthide.runs.faults import FAULTS as RUN_FAULTS
 from tauthide.schema.faults import FAULTS as FIELD_FAULTS
 from tauthide.spec.chain import stdin_chain
 from tauthide.spec.resolving import resolve
@@ -64,7 +65,7 @@ def test_fault_has_a_page(fault: Fault) -> None:
 
 def test_pages_of_rules_come_before_those_of_faults() -> None:
     assert all(PAGES[rule.name].kind == "rule" for rule in RULES)
-    faults = {fault.name for fault in (*READING_FAULTS, *FIELD_FAULTS)}
+    faults = {fault.name for fault in (*READING_FAULTS, *FIELD_FAULTS, *RUN_FAULTS)}
     assert set(PAGES) == {rule.name for rule in RULES} | faults
 
 
