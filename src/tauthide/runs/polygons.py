@@ -74,7 +74,7 @@ def repeats(ring: Sequence[Point]) -> Iterator[tuple[int, int]]:
 def crossings(ring: Sequence[Point]) -> Iterator[tuple[int, int]]:
     """Yield the numbers of each two edges of a ring that cross or touch, from left to right.
 
-    Neighbours, which have a corner in common, count where one turns back over the other. The ring has no repeated points.
+    Neighbours, which share a corner, count where one turns back over the other. The ring has no repeated points.
     """
     sides = list(edges(ring))
     # from left to right, an edge is compared only with those that begin before it ends
