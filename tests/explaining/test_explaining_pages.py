@@ -19,6 +19,8 @@ from tauthide.reading.faults import FAULTS as READING_FAULTS
 from tauthide.reading.faults import Fault
 from tauthide.rules.registry import RULES, hold_rules
 from tauthide.rules.rule import Rule
+from tauthide.running.faults import PLANNING_FAULTS
+from tauthide.runs.faults import FAULTS as RUN_FAULTS
 from tauthide.schema.faults import FAULTS as FIELD_FAULTS
 from tauthide.spec.chain import _UNUSABLE, stdin_chain
 from tauthide.spec.resolving import resolve
@@ -59,7 +61,9 @@ class TestRules:
             assert " ".join(said.split()) in words
 
 
-ALL_FAULTS: tuple[Fault | OtherFault, ...] = (*READING_FAULTS, *FIELD_FAULTS, *OTHER_FAULTS)
+ALL_FAULTS: tuple[Fault | OtherFault, ...] = (
+    *READING_FAULTS, *FIELD_FAULTS, *RUN_FAULTS, *PLANNING_FAULTS, *OTHER_FAULTS,
+)  # fmt: skip
 
 
 @pytest.mark.parametrize("fault", ALL_FAULTS, ids=lambda fault: fault.name)

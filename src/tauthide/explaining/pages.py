@@ -11,12 +11,14 @@ from tauthide.reading.faults import FAULTS as READING_FAULTS
 from tauthide.reading.faults import Fault
 from tauthide.rules.registry import RULES
 from tauthide.rules.rule import USUAL, Fields, Rule
+from tauthide.running.faults import PLANNING_FAULTS
 from tauthide.runs.faults import FAULTS as RUN_FAULTS
 from tauthide.schema.faults import FAULTS as FIELD_FAULTS
 
 EXAMPLE_DRUM = "EXAMPLE"
 READING, CHECKING = "reading a file", "checking a file's fields"
 JUDGING = "checking a run, skin or lot"
+PLANNING = "planning a run"
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +78,10 @@ def example_text(changes: Fields) -> str:
 
 
 def _fault_pages() -> Iterator[Page]:
-    for stage, faults in ((READING, READING_FAULTS), (CHECKING, FIELD_FAULTS), (JUDGING, RUN_FAULTS)):
+    stages = (
+        (READING, READING_FAULTS), (CHECKING, FIELD_FAULTS), (JUDGING, RUN_FAULTS), (PLANNING, PLANNING_FAULTS),
+    )  # fmt: skip
+    for stage, faults in stages:
         yield from (_fault_page(fault, stage) for fault in faults)
     for other in OTHER_FAULTS:
         yield Page("fault", other.name, other.severity, other.why, other.allowed, stage=other.stage)

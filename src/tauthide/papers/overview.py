@@ -188,7 +188,8 @@ def other_stock(plan: RunPlan) -> tuple[str, ...]:
     """Return a line for each other thing in stock."""
     things = [thing for each in plan.run.lots for thing in each.lot.other]
     return tuple(
-        markdown(thing.what) if thing.quantity == 1 else f"{thing.quantity} × {markdown(thing.what)}" for thing in things
+        markdown(thing.what) if thing.quantity == 1 else f"{thing.quantity} × {markdown(thing.what)}"
+        for thing in things
     )
 
 
