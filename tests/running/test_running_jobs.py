@@ -1,0 +1,78 @@
+"""Drums as jobs: nothing of the order of work is lost, places are held, wet skin has its longest time."""
+
+from __future__ import annotations
+
+from itertools import combinations
+from pathlib import Path
+
+import pytest
+
+from drums import plan_of
+from run_plans import ordered, run_with
+from tauthide.running.jobs import job_of, without
+from tauthide.work.operations import DRYING, TUB, Operation
+
+PLAN = plan_of()
+NAMES = [operation.name for operation in PLAN.operations]
+
+
+def _before(operations: tuple[Operation, ...]) -> dict[str, set[str]]:
+    """Return for each operation all that must be done before it."""
+    before: dict[str, set[str]] = {}
+    for operation in operations:
+        before[operation.name] = set(operation.after).union(*(before[name] for name in operation.after))
+    return before
+
+
+@pytest.mark.parametrize("spared", [*[(name,) for name in NAMES], *list(combinations(NAMES[9:13], 2))])
+def test_sparing_operations_keeps_the_order_of_the_others(spared: tuple[str, ...]) -> None:
+    whole, rest = _before(PLAN.operations), _before(without(PLAN.operations, spared))
+    assert set(rest) == set(whole) - set(spared)
+    for name, before in rest.items():
+        assert before == whole[name] - set(spared)
+
+
+def test_times_are_whole_minutes_and_no_less() -> None:
+    job = job_of("A", PLAN, 18)
+    for task, operation in zip(job.operations, PLAN.operations, strict=True):
+        if operation.name != "head.dry":  # whose turning is a round through the drying place
+            assert operation.hand_min <= task.hand_min < operation.hand_min + 1
+        assert operation.wait_min <= task.wait_min < operation.wait_min + 1
+
+
+def test_places_are_held_while_nobody_is_there() -> None:
+    job = job_of("A", PLAN, 18)
+    assert [(hold.resource, hold.since, hold.until) for hold in job.holds] == [
+        (TUB, "skin.soak", "skin.flesh"), (DRYING, "head.dry", "finish.trim"),
+    ]  # fmt: skip
+    assert job.dry_after == "head.dry"
+
+
+@pytest.mark.parametrize(("air", "hours"), [(10, 24), (15, 12), (20, 8), (25, 4)])
+def test_wet_time_by_the_room_s_air(air: float, hours: int) -> None:
+    """Workshop practice, no published source: the hours stand in the table of the order of work."""
+    (longest,) = job_of("A", PLAN, air).longest
+    assert (longest.since, longest.until, longest.most_min) == ("skin.flesh", "head.tighten_again", 60 * hours)
+
+
+def test_the_run_s_air_stands_over_the_spec_s(tmp_path: Path) -> None:
+    usual = ordered(tmp_path).timed.jobs[0].longest[0].most_min
+    warm = ordered(tmp_path, run_with("air: 25 C\n")).timed.jobs[0].longest[0].most_min
+    assert (usual, warm) == (576, 240)
+
+
+def test_a_class_has_hands_teacher_and_tools(tmp_path: Path) -> None:
+    timed = ordered(tmp_path, run_with("class: {teachers: 2, tools: 3}\n")).timed
+    assert timed.own_hands
+    assert {(each.name, each.units) for each in timed.resources} >= {("teacher", 2), ("tools", 3)}
+    needs = {operation.name: {need.resource for need in operation.needs} for operation in timed.jobs[0].operations}
+    assert needs["skin.cut"] >= {"teacher", "tools"}
+    assert "teacher" not in needs["lace.lace"]
+
+
+def test_a_crew_and_its_places(tmp_path: Path) -> None:
+    timed = ordered(tmp_path, run_with("crew: 3\nplaces: {tub: 2, drying: 4}\n")).timed
+    assert (timed.people, timed.own_hands) == (3, False)
+    units = {each.name: each.units for each in timed.resources}
+    assert (units[TUB], units[DRYING]) == (2, 4)
+    assert units["bench"] >= 3
