@@ -1,0 +1,149 @@
+"""The papers of a run: they say what the plan says, tables are whole, a maker's words stay words."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+
+from run_files import LOT, RUN, SKIN
+from run_plans import ALL_GOAT, PRICES, planned, run_with
+from sheet_plans import tables
+from tauthide.drawings.bars import draw_bars
+from tauthide.drawings.skin import draw_skin
+from tauthide.papers.papers import render_papers
+from tauthide.running.run_plan import RunPlan
+
+SVG = "{http://www.w3.org/2000/svg}"
+NAUGHTY = "<b>|x|</b> [a](b) `c` *d* =1+1"
+
+
+@pytest.fixture(scope="module")
+def plan(tmp_path_factory: pytest.TempPathFactory) -> RunPlan:
+    lot = LOT.replace("length: 8 m", "length: 8 m, price: 9")
+    more = run_with(PRICES + "spares: {heads: 1, laces: 1}\n")
+    changes = {"large.yaml": ALL_GOAT, "runs/cupboard.yaml": lot, **more}
+    return planned(tmp_path_factory.mktemp("run"), changes)
+
+
+@pytest.fixture(scope="module")
+def pages(plan: RunPlan) -> dict[str, str]:
+    return {name: content.decode("utf-8") for name, content in render_papers(plan).items()}
+
+
+def rows(content: str) -> list[dict[str, str]]:
+    """Return the rows of a CSV file by column."""
+    return list(csv.DictReader(io.StringIO(content)))
+
+
+def test_all_papers(pages: dict[str, str]) -> None:
+    assert sorted(pages) == [
+        "costs.csv", "drums.csv", "kits.csv", "kits.md", "lace.csv", "lace.md", "needs.csv", "run.md", "schedule.csv",
+        "schedule.md", "skins.csv", "skins.md", "travellers.csv", "travellers.md",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ["run", "schedule", "skins", "lace", "kits", "travellers"])
+def test_tables_are_whole(pages: dict[str, str], name: str) -> None:
+    page = pages[f"{name}.md"]
+    found = tables(page)
+    assert found
+    for table in found:
+        assert len({len(row) for row in table}) == 1
+
+
+def test_every_drum_has_a_card_a_row_and_a_time(plan: RunPlan, pages: dict[str, str]) -> None:
+    serials = [drum.serial for drum in plan.drums]
+    for name in ("kits.csv", "drums.csv", "travellers.csv"):
+        assert [row["drum"] for row in rows(pages[name])] == serials
+    cards = re.findall(r"^## (.+)$", pages["kits.md"], re.MULTILINE)
+    assert [card.replace("\\", "") for card in cards] == serials
+
+
+def test_the_work_is_all_there(plan: RunPlan, pages: dict[str, str]) -> None:
+    listed = [(row["drum"], row["date"], row["from"]) for row in rows(pages["schedule.csv"])]
+    assert len(listed) == len(plan.schedule.works) == sum(len(job.operations) for job in plan.order.timed.jobs)
+
+
+def test_pieces_of_skins(plan: RunPlan, pages: dict[str, str]) -> None:
+    listed = rows(pages["skins.csv"])
+    assert len(listed) == len(plan.layout.placements)
+    for row in listed:
+        placement = next(
+            each for each in plan.layout.placements
+            if f"{each.name} {each.part + 1}".removesuffix(" 1") == row["piece"] and each.hide == row["skin"]
+        )  # fmt: skip
+        assert float(row["x_mm"]) == pytest.approx(placement.centre[0], abs=0.06)
+
+
+def test_every_lace_is_listed(plan: RunPlan, pages: dict[str, str]) -> None:
+    names = {row["lace"] for row in rows(pages["lace.csv"])}
+    assert names == {f"{drum.serial} lace" for drum in plan.drums} | {"SMALL spare lace 1", "LARGE spare lace 1"}
+
+
+def test_costs_add_up(pages: dict[str, str]) -> None:
+    *drums, whole = rows(pages["costs.csv"])
+    for column in ("frame", "skin", "material", "work", "cost", "price"):
+        assert float(whole[column]) == pytest.approx(sum(float(row[column]) for row in drums), abs=0.03)
+    for row in (*drums, whole):
+        assert float(row["price"]) == pytest.approx(1.25 * float(row["cost"]), abs=0.02)
+
+
+def test_links_lead_to_papers(pages: dict[str, str]) -> None:
+    drawings = {"schedule.svg", "skin-goat-1.svg"}
+    for page in pages.values():
+        for link in re.findall(r"\]\(([^)]+)\)", page):
+            assert link in pages or link in drawings
+
+
+def test_a_maker_s_words_stay_words(tmp_path: Path) -> None:
+    changes = {
+        "runs/run.yaml": RUN + f"title: '{NAUGHTY}'\nnotes: '{NAUGHTY}'\n",
+        "runs/goat-1.yaml": SKIN + f"title: '{NAUGHTY}'\n",
+        "runs/cupboard.yaml": LOT.replace("what: beeswax", f"what: '{NAUGHTY}'"),
+    }
+    plan = planned(tmp_path, changes)
+    for name, content in render_papers(plan).items():
+        text = content.decode("utf-8")
+        if name.endswith(".md"):
+            assert "<b>" not in text
+            assert "[a](b)" not in text
+            for table in tables(text):
+                assert len({len(row) for row in table}) == 1
+    ElementTree.fromstring(draw_skin(plan.run.skins[0].skin, plan.cuts["goat-1"]))
+
+
+def test_wanting_skin_is_told(tmp_path: Path) -> None:
+    page = render_papers(planned(tmp_path))["run.md"].decode()
+    assert "**Skin is wanting for:** LARGE\\-01, 02." in page
+    assert re.search(r"- \[ \] \d ordinary skins? of deer, .* for 2 pieces of", page)
+
+
+class TestDrawings:
+    def test_every_piece_is_drawn_in_its_place(self, plan: RunPlan) -> None:
+        skin, cuts = plan.run.skins[0].skin, plan.cuts["goat-1"]
+        root = ElementTree.fromstring(draw_skin(skin, cuts))
+        circles = [each for each in root.iter(f"{SVG}circle") if each.get("fill") == "#fff"]
+        assert len(circles) == len(cuts)
+        scales = {
+            round(2 * cut.placement.shape.reach_mm / (2 * float(circle.get("r", "0"))), 2)
+            for cut, circle in zip(cuts, circles, strict=True)
+        }
+        assert len(scales) == 1
+
+    def test_texts_of_the_list_stand(self, plan: RunPlan) -> None:
+        root = ElementTree.fromstring(draw_skin(plan.run.skins[0].skin, plan.cuts["goat-1"]))
+        texts = ["".join(each.itertext()) for each in root.iter(f"{SVG}text")]
+        for cut in plan.cuts["goat-1"]:
+            assert any(text.startswith(cut.placement.name) for text in texts)
+
+    def test_bars_for_all_hands(self, plan: RunPlan) -> None:
+        root = ElementTree.fromstring(draw_bars(plan))
+        bars = [each for each in root.iter(f"{SVG}rect") if each.get("height") == "5.5"]
+        by_hand = sum(len(row.people) for row in plan.schedule.rows)
+        held = sum(len(each.places) for each in plan.schedule.held if each.resource in ("tub", "drying"))
+        assert len(bars) == by_hand + held
