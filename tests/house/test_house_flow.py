@@ -25,6 +25,7 @@ FLOW = (
     ("rules",),
     ("suggesting",),
     ("sheets", "drawings"),
+    ("printing",),
     ("output",),
     ("explaining",),
     ("batch",),

@@ -158,6 +158,10 @@ class Canvas:
         """Open a group with these attributes; close it with `end_group`."""
         self._parts.append(f"<g {attributes}>")
 
+    def shift(self, x_mm: float, y_mm: float) -> None:
+        """Open a group whose (0, 0) lies at a point of this one; close it with `end_group`."""
+        self.group(f'transform="translate({number(x_mm)} {number(y_mm)})"')
+
     def end_group(self) -> None:
         """Close the group opened last."""
         self._parts.append("</g>")
