@@ -41,9 +41,7 @@ class Built:
     """Only of a build that writes nothing: what it would change."""
 
 
-def build_batch(
-    inputs: Inputs, folder: Path, *, jobs: int, progress: Progress, prints: Prints = NO_PRINTS
-) -> Built:
+def build_batch(inputs: Inputs, folder: Path, *, jobs: int, progress: Progress, prints: Prints = NO_PRINTS) -> Built:
     """Compile the inputs into a folder; StoreTrouble where it can't be written, with old files left whole.
 
     Nothing is done where a path led nowhere or to no spec: drums would be removed that are wanted still.
@@ -77,9 +75,7 @@ def build_batch(
         )
 
 
-def verify_batch(
-    inputs: Inputs, folder: Path, *, jobs: int, progress: Progress, prints: Prints = NO_PRINTS
-) -> Built:
+def verify_batch(inputs: Inputs, folder: Path, *, jobs: int, progress: Progress, prints: Prints = NO_PRINTS) -> Built:
     """Compile the inputs and tell what differs in a folder; nothing is written, and nothing taken on trust."""
     library = Library(show_path)
     surveyed = survey(inputs.items, library)

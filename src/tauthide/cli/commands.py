@@ -88,7 +88,7 @@ def _build(arguments: argparse.Namespace, inputs: Inputs, progress: ProgressLine
 
 
 def _prints(arguments: argparse.Namespace) -> Prints:
-    """Return what is to be printed; a package that it needs and that isn't installed is told before anything is done."""
+    """Return what is to be printed; UsageTrouble, before anything is done, where a package for it is missing."""
     from tauthide.printing.paper import Prints, missing
 
     prints = Prints(arguments.html, arguments.pdf, arguments.paper)

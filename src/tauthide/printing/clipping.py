@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from tauthide.drawings.canvas import Point
 from tauthide.printing.tiles import Box
@@ -11,7 +12,7 @@ from tauthide.printing.tiles import Box
 def clip_line(points: Sequence[Point], box: Box) -> tuple[tuple[Point, ...], ...]:
     """Return the parts of an open line through points that lie in a box, each with its ends on the box's sides."""
     parts: list[list[Point]] = []
-    for start, end in zip(points, points[1:], strict=False):
+    for start, end in pairwise(points):
         piece = _clip_piece(start, end, box)
         if piece is None:
             continue

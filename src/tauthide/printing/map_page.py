@@ -2,24 +2,31 @@
 
 from __future__ import annotations
 
-from tauthide.drawings.canvas import ASCENT, NARROW_MM, Canvas, View
+from math import dist
+
+from tauthide.drawings.canvas import CHARACTER_WIDTH, NARROW_MM, Canvas, Point, View
+from tauthide.drawings.labels import base_line
 from tauthide.drawings.pages import figure_text, fit, scale_text
 from tauthide.plan.plan import Plan
 from tauthide.printing.rim import Rim
 from tauthide.printing.template_page import WINDOW_LEFT_MM, WINDOW_TOP_MM, Leaf, NewCanvas, draw_heading, start_page
-from tauthide.printing.tiles import Tiling
+from tauthide.printing.tiles import Tile, Tiling
 
 SIDE_MM, ABOVE_MM = 6.0, 6.0
 """Clear paper beside and above the map."""
 
-TEXT_ROOM_MM = 62.0
+TEXT_ROOM_MM = 68.0
 """Below the map, for what to do."""
 
-LINE_MM, TEXT_MM = 6.0, 3.6
+LINE_MM, TEXT_MM = 6.0, 3.5
 """Pitch and size of the instructions."""
 
-NAME_MM, NAME_CLEAR_MM = 6.0, 1.2
-"""Size of the pages' names, and clear paper about them."""
+NAME_MM = 6.0
+NAME_SHARE = 0.4
+"""Size of the pages' names, and the most that one takes of its window's width."""
+
+NAME_SHARES = (0.5, 0.25, 0.75)
+"""Where in its window a name may stand, the best first."""
 
 
 def draw_map(leaf: Leaf, new_canvas: NewCanvas, rim: Rim, tiling: Tiling) -> Canvas:
@@ -32,9 +39,7 @@ def draw_map(leaf: Leaf, new_canvas: NewCanvas, rim: Rim, tiling: Tiling) -> Can
     reduction = fit(right - left, top - bottom, (width - 2 * SIDE_MM, height - ABOVE_MM - TEXT_ROOM_MM))
     draw_heading(canvas, f"Page map of the rim, {scale_text(reduction)}: {_paper_words(tiling)}")
     scale = 1 / reduction
-    view = View(
-        WINDOW_LEFT_MM + width / 2 - scale * (left + right) / 2, WINDOW_TOP_MM + ABOVE_MM + scale * top, scale
-    )
+    view = View(WINDOW_LEFT_MM + width / 2 - scale * (left + right) / 2, WINDOW_TOP_MM + ABOVE_MM + scale * top, scale)
     canvas.polyline([view.at(point) for point in rim.edge])
     for hole in rim.holes:
         canvas.circle(view.at(hole.centre), scale * rim.hole_radius_mm, width=NARROW_MM)
@@ -42,13 +47,22 @@ def draw_map(leaf: Leaf, new_canvas: NewCanvas, rim: Rim, tiling: Tiling) -> Can
         x0, y0 = view.at((tile.box[0], tile.box[3]))
         x1, y1 = view.at((tile.box[2], tile.box[1]))
         canvas.rectangle((x0, y0), x1 - x0, y1 - y0, width=NARROW_MM)
-        # In the corner, and clear of the strip that a page shares with those left of it and above.
-        clear = scale * tiling.overlap_mm + NAME_CLEAR_MM
-        canvas.text((x0 + clear, y0 + clear + ASCENT * NAME_MM), tile.name, NAME_MM, anchor="start", bold=True)
+        size = min(NAME_MM, NAME_SHARE * (x1 - x0) / (CHARACTER_WIDTH * len(tile.name)))
+        canvas.text(base_line(view.at(_clear_place(rim, tile)), size), tile.name, size, bold=True)
     below = WINDOW_TOP_MM + ABOVE_MM + scale * (top - bottom) + 2 * LINE_MM
     for row, text in enumerate(_instructions(leaf, tiling)):
         canvas.text((WINDOW_LEFT_MM + SIDE_MM, below + row * LINE_MM), text, TEXT_MM, anchor="start")
     return canvas
+
+
+def _clear_place(rim: Rim, tile: Tile) -> Point:
+    """Return the place within a window, away from strips that pages share, that is the farthest from edge and holes."""
+    left, bottom, right, top = tile.box
+    drawn = [*rim.edge, *(hole.centre for hole in rim.holes)]
+    places = [
+        (left + across * (right - left), bottom + up * (top - bottom)) for up in NAME_SHARES for across in NAME_SHARES
+    ]
+    return max(places, key=lambda place: round(min(dist(place, point) for point in drawn), 3))
 
 
 def _paper_words(tiling: Tiling) -> str:
@@ -57,21 +71,28 @@ def _paper_words(tiling: Tiling) -> str:
 
 
 def _instructions(leaf: Leaf, tiling: Tiling) -> tuple[str, ...]:
-    words = [
-        "1. Print at 100 %, not fitted to the page. Measure both bars on every page: 100 mm.",
-        "2. One bar is off? Do not use that page. Print it again.",
+    steps: list[tuple[str, ...]] = [
+        (
+            "Print at 100 %, not fitted to the page.",
+            "Measure both bars on every page: 100 mm. Is one off? Print that page again.",
+        ),
     ]
     if len(tiling.tiles) > 1:
-        words += [
-            f"3. Pages overlap by {tiling.overlap_mm:g} mm. Cut off the paper left of the window, and above it,",
-            "    on pages that join another on that side.",
-            "4. Lay a page over its neighbour so that crosses with the same number meet. Tape it.",
+        steps += [
+            (
+                f"Pages overlap by {tiling.overlap_mm:g} mm. Where a page joins another on its left or above,",
+                "cut its paper off along the window on that side.",
+            ),
+            ("Lay it over the other so that crosses with the same number meet. Tape it.",),
         ]
-    words += [
-        f"{5 if len(tiling.tiles) > 1 else 3}. Measure the whole before you cut skin: {_blank_words(leaf.plan)}.",
-        f"{6 if len(tiling.tiles) > 1 else 4}. You look at the inner side of the skin. Prick the centres with an awl.",
+    steps += [
+        ("Measure the whole before you cut skin:", f"{_blank_words(leaf.plan)}."),
+        ("You look at the inner side of the skin. Prick the centres with an awl.",),
     ]
-    return tuple(words)
+    lines = []
+    for number, (first, *rest) in enumerate(steps, 1):
+        lines += [f"{number}. {first}", *(f"    {line}" for line in rest)]
+    return tuple(lines)
 
 
 def _blank_words(plan: Plan) -> str:

@@ -57,28 +57,38 @@ def _reader() -> MarkdownIt:
 
     reader = MarkdownIt("commonmark", {"html": False, "xhtmlOut": True}).enable("table")
     reader.use(tasklists_plugin, enabled=True, label=True)
-    rules: Any = reader.renderer.rules
-    rules["image"] = _image
-    rules["link_open"] = _link
-    rules["table_open"] = lambda *_: '<div class="wide"><table>\n'
-    rules["table_close"] = lambda *_: "</table></div>\n"
+    # The reader makes a rule a method of its renderer.
+    reader.add_render_rule("image", _image)
+    reader.add_render_rule("link_open", _link)
+    reader.add_render_rule("table_open", _open_table)
+    reader.add_render_rule("table_close", _close_table)
     return reader
 
 
-def _image(tokens: Sequence[Token], index: int, _options: object, env: dict[str, Any]) -> str:
+def _image(_renderer: object, tokens: Sequence[Token], index: int, _options: object, env: dict[str, Any]) -> str:
     token = tokens[index]
     name, words = str(token.attrGet("src") or ""), escape(token.content)
     if name in env["apart"]:
         return f'{words}: <a href="#{_anchor(name)}">at the end</a>'
     drawing = env["drawings"].get(name)
-    return words if drawing is None else f'<span class="drawing" id="{_anchor(name)}">{_labelled(drawing, words)}</span>'
+    return (
+        words if drawing is None else f'<span class="drawing" id="{_anchor(name)}">{_labelled(drawing, words)}</span>'
+    )
 
 
-def _link(tokens: Sequence[Token], index: int, _options: object, env: dict[str, Any]) -> str:
+def _link(_renderer: object, tokens: Sequence[Token], index: int, _options: object, env: dict[str, Any]) -> str:
     """Lead to the drawing on this very page, where the Markdown leads to its file."""
     target = str(tokens[index].attrGet("href") or "")
     inside = target in env["drawings"] or target in env["apart"]
     return f'<a href="{escape(f"#{_anchor(target)}" if inside else target)}">'
+
+
+def _open_table(*_: object) -> str:
+    return '<div class="wide"><table>\n'
+
+
+def _close_table(*_: object) -> str:
+    return "</table></div>\n"
 
 
 def _anchor(name: str) -> str:

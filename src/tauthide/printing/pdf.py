@@ -39,9 +39,7 @@ def render_template_pdf(plan: Plan, paper: str, notice: str = "") -> bytes:
     size = PAPERS[paper]
     file = BytesIO()
     # Invariant: without the time; not compressed, since compressors differ from machine to machine.
-    page = Page(
-        file, pagesize=(size.width_mm / POINT_MM, size.height_mm / POINT_MM), invariant=1, pageCompression=0
-    )
+    page = Page(file, pagesize=(size.width_mm / POINT_MM, size.height_mm / POINT_MM), invariant=1, pageCompression=0)
     page.setTitle(f"Template of {plain(plan.spec.drum)}, digest {plan.digest}")
     page.setSubject("Print at 100 %, not fitted to the page, and measure the bars.")
     page.setAuthor("")
@@ -112,7 +110,7 @@ class PdfCanvas(Canvas):
 
     def text(self, at: Point, text: str, size_mm: float = 3.5, *, anchor: str = "middle", bold: bool = False,
              turned_deg: float = 0.0, halo: bool = False, counts: bool = True) -> None:  # fmt: skip
-        """Write a text; a character that the fonts have not is written out, as in `\\u4e00`."""
+        r"""Write a text; a character that the fonts have not is written out, as in `\u4e00`."""
         from reportlab.pdfbase.pdfmetrics import stringWidth
 
         shown = plain(text).encode("cp1252", "backslashreplace").decode("cp1252")
@@ -122,15 +120,18 @@ class PdfCanvas(Canvas):
         page.saveState()
         page.translate(*self._at(at))
         page.rotate(-turned_deg)
-        for mode in ((1, 0) if halo else (0,)):
-            line = page.beginText({"start": 0.0, "middle": -width / 2, "end": -width}[anchor], 0.0)
-            line.setFont(font, size)
+        page.setStrokeGray(1.0)
+        page.setFillGray(0.0)
+        page.setDash([])
+        page.setLineWidth(size * 0.3)
+        # One text object for both: the mode outlives it, unknown to the next.
+        line = page.beginText()
+        line.setFont(font, size)
+        for mode in (1, 0) if halo else (0,):
+            line.setTextOrigin({"start": 0.0, "middle": -width / 2, "end": -width}[anchor], 0.0)
             line.setTextRenderMode(mode)
-            page.setStrokeGray(1.0)
-            page.setFillGray(0.0)
-            page.setLineWidth(size * 0.3)
             line.textOut(shown)
-            page.drawText(line)
+        page.drawText(line)
         page.restoreState()
 
     def shift(self, x_mm: float, y_mm: float) -> None:

@@ -72,9 +72,7 @@ def rim_of(plan: Plan) -> Rim:
         # Where the station is a hole's, the line ends at the hole; between two holes it goes on to their line.
         inward = distance - radius if apart < radius else distance
         deep = distance + radius + NUMBER_IN_MM
-        marks.append(
-            Mark(place.station, (x, y), (x - inward * nx, y - inward * ny), (x - deep * nx, y - deep * ny))
-        )
+        marks.append(Mark(place.station, (x, y), (x - inward * nx, y - inward * ny), (x - deep * nx, y - deep * ny)))
     return Rim(_curve(plan, plan["skin.reach"]), _curve(plan, plan["holes.line_reach"]), holes, tuple(marks), radius)
 
 

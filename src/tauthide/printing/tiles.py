@@ -1,12 +1,12 @@
 """Tiles: how a rim that is larger than the paper is parted into pages that overlap.
 
 Every tile is a window of the same size onto the plan. A hole lies whole in at least one window, since windows
-overlap by more than a hole. Windows that show neither edge nor hole have no page.
+overlap by more than a hole. Windows that show no edge, and no hole that others do not show, have no page.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, hypot
 
@@ -100,15 +100,14 @@ def tile_rim(rim: Rim, window_mm: Point) -> Tiling:
     left, bottom, right, top = rim.box
     columns, first_x = _spread(left - LINE_CLEAR_MM, right + LINE_CLEAR_MM, window_mm[0], overlap)
     rows, first_y = _spread(bottom - LINE_CLEAR_MM, top + LINE_CLEAR_MM, window_mm[1], overlap)
-    tiles = []
+    grid = []
     for row in range(rows):
         low = first_y + (rows - 1 - row) * (window_mm[1] - overlap)
         for column in range(columns):
             near = first_x + column * (window_mm[0] - overlap)
-            box = (near, low, near + window_mm[0], low + window_mm[1])
-            if _is_wanted(rim, box):
-                tiles.append(Tile(row, column, box))
-    return Tiling(rows, columns, overlap, tuple(tiles), tuple(_crosses(rim, tiles)))
+            grid.append(Tile(row, column, (near, low, near + window_mm[0], low + window_mm[1])))
+    tiles = _wanted(rim, grid)
+    return Tiling(rows, columns, overlap, tiles, tuple(_crosses(rim, tiles)))
 
 
 def is_within(point: Point, box: Box, clear_mm: float = 0.0) -> bool:
@@ -124,13 +123,17 @@ def _spread(low: float, high: float, window: float, overlap: float) -> tuple[int
     return count, (low + high - span) / 2
 
 
-def _is_wanted(rim: Rim, box: Box) -> bool:
-    return any(is_within(point, box) for point in rim.edge) or any(
-        is_within(hole.centre, box, rim.hole_radius_mm) for hole in rim.holes
-    )
+def _wanted(rim: Rim, grid: Sequence[Tile]) -> tuple[Tile, ...]:
+    """Return the tiles that show some edge, so that all join in a ring, and those with a hole that no such tile has."""
+    wanted = {tile for tile in grid if any(is_within(point, tile.box) for point in rim.edge)}
+    for hole in rim.holes:
+        showing = [tile for tile in grid if is_within(hole.centre, tile.box, rim.hole_radius_mm)]
+        if wanted.isdisjoint(showing):
+            wanted.add(showing[0])
+    return tuple(tile for tile in grid if tile in wanted)
 
 
-def _crosses(rim: Rim, tiles: list[Tile]) -> Iterator[Cross]:
+def _crosses(rim: Rim, tiles: Sequence[Tile]) -> Iterator[Cross]:
     """Yield crosses for all pairs of pages side by side, numbered from 1."""
     number = 0
     for tile in tiles:
