@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from drums import plan_of
 
+from drums import plan_of
 from tauthide.work.operations import BENCH, DRYING, PLACES, TUB, Operation
 
 GOAT = plan_of().operations

@@ -36,6 +36,10 @@ def run(arguments: argparse.Namespace) -> int:
             from tauthide.cli.suggest import run_suggest
 
             return run_suggest(arguments)
+        if arguments.command == "run":
+            from tauthide.cli.run import run_run
+
+            return run_run(arguments, _inputs((arguments.file,)), progress)
         inputs = _inputs(arguments.paths)
         if arguments.command == "check":
             return _check(arguments, inputs, progress)

@@ -23,8 +23,8 @@ SPIRAL = "length of material on a roll: area of the ring over the width; the wed
 
 
 @FIGURES.figure("lace.handle", "mm", "long_length", "Wrapping the handle",
-                "arms x turns x hypot(pi (bundle + thickness), width), turns = wrap / width,"
-                " bundle = sqrt(4 k width thickness / (0.7 pi)), k = strands / arms", WORKSHOP)  # fmt: skip
+                "arms wrap / width x hypot(pi (handle.bundle + thickness), width); no arms: 0 mm",
+                WORKSHOP)  # fmt: skip
 def handle(w: Workings) -> float:
     """Return the lace that wraps the arms of the handle; 0 without arms."""
     arms = w.count("handle.arms")
@@ -36,8 +36,8 @@ def handle(w: Workings) -> float:
 
 
 @FIGURES.figure("handle.bundle", "mm", "length", "Thickness of the bundle in each arm of the handle",
-                "sqrt(4 k width thickness / (0.7 pi)), k = strands / arms", WORKSHOP,
-                lambda w: w.count("handle.arms") > 0)  # fmt: skip
+                "sqrt(4 k width thickness / (0.7 pi)), k = strands / arms, in cross lacing strands = 2 count - 1",
+                WORKSHOP, lambda w: w.count("handle.arms") > 0)  # fmt: skip
 def bundle(w: Workings) -> float:
     """Return the diameter of the bundle of strands that one arm gathers."""
     strands = lacing_of(w).strands(w.count("stations.count")) / w.count("handle.arms")
@@ -86,11 +86,11 @@ def disc_diameter(w: Workings) -> float:
                 "(lace.net_length (1 + allowance) + join) / 2, raised to the next 50 mm", WORKSHOP)  # fmt: skip
 def half_length(w: Workings) -> float:
     """Return the length of each of two pieces that make the lace with one join."""
-    return raised((w["lace.net_length"] * (1 + w.given("lace.allowance")) + w.given("lace.join")) / 2)
+    return piece_length(w["lace.net_length"], w.given("lace.allowance"), w.given("lace.join"), 2)
 
 
 @FIGURES.figure("lace.half_disc_diameter", "mm", "length", "Lace in two pieces: disc for each",
-                "as lace.disc_diameter, of lace.half_length", SPIRAL)  # fmt: skip
+                "2 R, R = width / 2 + sqrt((core + width / 2)^2 + lace.half_length width / pi)", SPIRAL)  # fmt: skip
 def half_disc_diameter(w: Workings) -> float:
     """Return the diameter of the disc for each of two pieces."""
     return disc_for(w["lace.half_length"], w.given("lace.width"), w.given("lace.core"))
@@ -101,6 +101,11 @@ def half_disc_diameter(w: Workings) -> float:
 def disc_area(w: Workings) -> float:
     """Return the area of the disc for the lace."""
     return pi / 4 * w["lace.disc_diameter"] ** 2
+
+
+def piece_length(net_mm: float, allowance: float, join_mm: float, pieces: int) -> float:
+    """Return the length in mm of each of so many pieces that make a lace, each join taking some; in whole steps."""
+    return raised((net_mm * (1 + allowance) + (pieces - 1) * join_mm) / pieces)
 
 
 def raised(length_mm: float) -> float:

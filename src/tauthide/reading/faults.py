@@ -26,6 +26,7 @@ class Fault:
     allowed: str
     why: str
     """Why it matters, in a sentence or two."""
+    severity: Severity = Severity.ERROR
 
     def at(
         self,
@@ -39,7 +40,7 @@ class Fault:
     ) -> Finding:
         """Return the finding of this fault at `place`; `words` fill the message."""
         message = self.message.format(**words)
-        return Finding(self.name, Severity.ERROR, message, place, path, excerpt(found), allowed or self.allowed, write)
+        return Finding(self.name, self.severity, message, place, path, excerpt(found), allowed or self.allowed, write)
 
 
 def excerpt(text: str) -> str:
