@@ -28,6 +28,7 @@ FLOW = (
     ("suggesting",),
     ("running",),
     ("sheets", "drawings"),
+    ("printing",),
     ("papers",),
     ("output",),
     ("explaining",),

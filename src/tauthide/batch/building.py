@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from tauthide.batch.fingerprint import printed_fingerprint
 from tauthide.batch.inputs import Inputs, show_path
 from tauthide.batch.jobs import Job, Outcome, build, make, recall, row_of
 from tauthide.batch.survey import Surveyed, survey
@@ -13,6 +14,7 @@ from tauthide.batch.workers import Workers
 from tauthide.findings import Finding, Place, Severity, in_order
 from tauthide.output.comparison import Difference, differences
 from tauthide.output.store import TOP, Expected, Store
+from tauthide.printing.paper import NO_PRINTS, Prints
 from tauthide.sheets.sheet import render_index
 from tauthide.spec.chain import Library
 
@@ -39,7 +41,7 @@ class Built:
     """Only of a build that writes nothing: what it would change."""
 
 
-def build_batch(inputs: Inputs, folder: Path, *, jobs: int, progress: Progress) -> Built:
+def build_batch(inputs: Inputs, folder: Path, *, jobs: int, progress: Progress, prints: Prints = NO_PRINTS) -> Built:
     """Compile the inputs into a folder; StoreTrouble where it can't be written, with old files left whole.
 
     Nothing is done where a path led nowhere or to no spec: drums would be removed that are wanted still.
@@ -50,7 +52,7 @@ def build_batch(inputs: Inputs, folder: Path, *, jobs: int, progress: Progress) 
         return _refusal(inputs, surveyed)
     with Store(folder, show_path(folder)) as store:
         store.read()
-        planned = _plan_jobs(surveyed, store)
+        planned = _plan_jobs(surveyed, store, prints)
         names = [job.drum for job in planned if job.drum is not None]
         with Workers(jobs, library) as workers:
             store.open(names, lambda: _expected(planned, [], workers, lambda _done, _all: None))
@@ -73,7 +75,7 @@ def build_batch(inputs: Inputs, folder: Path, *, jobs: int, progress: Progress) 
         )
 
 
-def verify_batch(inputs: Inputs, folder: Path, *, jobs: int, progress: Progress) -> Built:
+def verify_batch(inputs: Inputs, folder: Path, *, jobs: int, progress: Progress, prints: Prints = NO_PRINTS) -> Built:
     """Compile the inputs and tell what differs in a folder; nothing is written, and nothing taken on trust."""
     library = Library(show_path)
     surveyed = survey(inputs.items, library)
@@ -82,7 +84,7 @@ def verify_batch(inputs: Inputs, folder: Path, *, jobs: int, progress: Progress)
     store = Store(folder, show_path(folder))
     store.read()
     outcomes: list[Outcome] = []
-    planned = _plan_jobs(surveyed, store)
+    planned = _plan_jobs(surveyed, store, prints)
     with Workers(jobs, library) as workers:
         expected = _expected(planned, outcomes, workers, progress)
         found = differences(folder, show_path(folder), expected)
@@ -108,7 +110,7 @@ def _refusal(inputs: Inputs, surveyed: Sequence[Surveyed]) -> Built:
     return Built(0, in_order(findings), unreadable=True)
 
 
-def _plan_jobs(surveyed: Sequence[Surveyed], store: Store) -> list[Job]:
+def _plan_jobs(surveyed: Sequence[Surveyed], store: Store, prints: Prints) -> list[Job]:
     """Return a job for every spec; one that can't be told its drum keeps a notice at the drums it made before.
 
     Of specs with the same drum the first has the drum's folder, for a notice.
@@ -125,7 +127,7 @@ def _plan_jobs(surveyed: Sequence[Surveyed], store: Store) -> list[Job]:
         else:
             drums = (item.drum if item.drum.casefold() not in taken else None,)
         taken.update(drum.casefold() for drum in drums if drum is not None)
-        planned += [Job(item.input, spec, drum, item.findings) for drum in drums]
+        planned += [Job(item.input, spec, drum, item.findings, prints=prints) for drum in drums]
     return planned
 
 
@@ -147,6 +149,7 @@ def _split(planned: Sequence[Job], surveyed: Sequence[Surveyed], store: Store) -
 def _kept(job: Job, fingerprint: str, store: Store) -> Outcome | None:
     record = store.known(job.drum) if job.drum is not None and not job.findings else None
     # The fingerprint covers the program, so a record that it fits was written by this very code.
+    fingerprint = printed_fingerprint(fingerprint, job.prints)
     if record is None or not fingerprint or record.fingerprint != fingerprint or record.spec != job.spec:
         return None
     return recall(job, record) if store.intact(record.drum) else None

@@ -14,6 +14,8 @@ from tauthide.drawings.section import draw_section
 from tauthide.findings import Finding, has_errors, in_order
 from tauthide.output.plan_json import render_plan
 from tauthide.plan.plan import Plan, make_plan
+from tauthide.printing.paper import NO_PRINTS, Prints
+from tauthide.printing.prints import render_prints
 from tauthide.quantities.figures import start_workings
 from tauthide.reading.files import FileTrouble
 from tauthide.rules.registry import hold_rules
@@ -56,9 +58,9 @@ def compile_chain(chain: Chain) -> Compiled:
     return Compiled(plan, findings, print_of_chain)
 
 
-def render_drum(plan: Plan, findings: Sequence[Finding]) -> Mapping[str, bytes]:
-    """Return the files of a drum by name."""
-    return {
+def render_drum(plan: Plan, findings: Sequence[Finding], prints: Prints = NO_PRINTS) -> Mapping[str, bytes]:
+    """Return the files of a drum by name, those to be printed as far as they are wanted."""
+    files = {
         "sheet.md": render_sheet(plan, findings),
         "layout.svg": draw_layout(plan),
         "section.svg": draw_section(plan),
@@ -66,3 +68,4 @@ def render_drum(plan: Plan, findings: Sequence[Finding]) -> Mapping[str, bytes]:
         "gauge.svg": draw_gauge(plan),
         "plan.json": render_plan(plan, findings),
     }
+    return files | render_prints(plan, files, prints)

@@ -8,6 +8,7 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 
 from tauthide.findings import relative_to
+from tauthide.printing.paper import Prints
 from tauthide.schema.store import schema_folder
 from tauthide.spec.chain import Chain
 
@@ -24,6 +25,13 @@ def fingerprint(chain: Chain) -> str:
             total.update(len(part).to_bytes(8, "big"))
             total.update(part)
     return total.hexdigest()
+
+
+def printed_fingerprint(fingerprint: str, prints: Prints) -> str:
+    """Return a fingerprint that also covers what is made to be printed, and with which packages; empty stays empty."""
+    if not fingerprint or not prints.key:
+        return fingerprint
+    return hashlib.sha256(f"{fingerprint}\0{prints.key}".encode()).hexdigest()
 
 
 @cache

@@ -7,11 +7,14 @@ from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 from tauthide.batch.compiling import compile_input, render_drum
+from tauthide.batch.fingerprint import printed_fingerprint
 from tauthide.batch.inputs import Input
 from tauthide.findings import Finding, Place, Severity, finding_data, finding_from, has_errors, in_order
 from tauthide.output.drums import Ticket, Written, write_drum
 from tauthide.output.manifest import DrumRecord
 from tauthide.output.plan_json import exact
+from tauthide.printing.paper import NO_PRINTS, Prints
+from tauthide.printing.prints import render_failed_prints
 from tauthide.sheets.index import IndexRow, failed_row, index_row
 from tauthide.sheets.sheet import render_notice
 from tauthide.spec.chain import Library
@@ -36,6 +39,8 @@ class Job:
     """What was found before."""
     ticket: Ticket | None = None
     """Leave to write; without it nothing is written."""
+    prints: Prints = NO_PRINTS
+    """What is made to be printed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,10 +76,11 @@ def make(job: Job, library: Library) -> Made:
     files: Mapping[str, bytes]
     if failed or plan is None:
         files = {"sheet.md": render_notice(job.drum, "", _first(findings), job.item.shown)}
+        files |= render_failed_prints(job.drum, files, job.prints)
         row = failed_row(job.drum, findings=findings)
     else:
-        files, row = render_drum(plan, findings), index_row(plan, findings)
-    record = _record(job, compiled.fingerprint, findings, row)
+        files, row = render_drum(plan, findings, job.prints), index_row(plan, findings)
+    record = _record(job, printed_fingerprint(compiled.fingerprint, job.prints), findings, row)
     return Made(Outcome(job, findings, record, None, compiled.unreadable), files)
 
 

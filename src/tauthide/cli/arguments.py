@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
 DEFAULT_PATHS = ("specs",)
 DEFAULT_FOLDER = "sheets"
+PAPER_NAMES = ("a4", "letter")
 DEFAULT_RUN_FOLDER = "papers"
 MOST_JOBS = 64
 MOST_DEPTH = 99
@@ -64,6 +65,7 @@ def make_parser() -> argparse.ArgumentParser:
         "--jobs", metavar="N", type=_job_count, default=1,
         help="compile in N processes (default: 1; 0: one for each processor)",
     )  # fmt: skip
+    _add_prints(build)
     _add_suggest(
         commands.add_parser("suggest", help="values that meet all rules, for a spec or a new one", allow_abbrev=False)
     )
@@ -116,6 +118,16 @@ def _add_suggest(command: argparse.ArgumentParser) -> None:
     new.add_argument("--stations", metavar="N", type=int, help="number of stations")
     new.add_argument("--name", metavar="NAME", help="name of the drum")
     new.add_argument("--out", metavar="FILE", help="write the new spec to this file; never over another")
+
+
+def _add_prints(command: argparse.ArgumentParser) -> None:
+    prints = command.add_argument_group("to be printed", "needs the extra `print`: pip install 'tauthide[print]'")
+    prints.add_argument(
+        "--html", action="store_true",
+        help="also make sheet.html, and template.html: gauge and the blank's rim at true size",
+    )  # fmt: skip
+    prints.add_argument("--pdf", action="store_true", help="also make template.pdf, which asks for no scaling")
+    prints.add_argument("--paper", choices=PAPER_NAMES, default=PAPER_NAMES[0], help="paper (default: %(default)s)")
 
 
 def _add_common(command: argparse.ArgumentParser) -> None:

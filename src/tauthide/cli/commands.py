@@ -7,7 +7,7 @@ import os
 import sys
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from tauthide.batch.inputs import STDIN, Inputs, find_inputs
 from tauthide.cli import exits
@@ -19,6 +19,9 @@ from tauthide.output.files import StoreTrouble
 from tauthide.reading.faults import MAX_BYTES
 from tauthide.reading.files import FileTrouble
 from tauthide.text import plain
+
+if TYPE_CHECKING:
+    from tauthide.printing.paper import Prints
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -65,8 +68,9 @@ def _build(arguments: argparse.Namespace, inputs: Inputs, progress: ProgressLine
     from tauthide.batch.workers import WorkerLostError
 
     work = verify_batch if arguments.verify else build_batch
+    prints = _prints(arguments)
     try:
-        built = work(inputs, Path(arguments.out), jobs=arguments.jobs, progress=progress)
+        built = work(inputs, Path(arguments.out), jobs=arguments.jobs, progress=progress, prints=prints)
     except WorkerLostError as lost:
         raise exits.LostError(str(lost)) from lost
     progress.clear()
@@ -89,6 +93,20 @@ def _build(arguments: argparse.Namespace, inputs: Inputs, progress: ProgressLine
         said = "nothing done"
     _report(arguments, built.findings, summary, f"{counted(built.specs, 'spec')}; {said}")
     return _exit_code(built.findings, unreadable=built.unreadable, stale=bool(built.differences))
+
+
+def _prints(arguments: argparse.Namespace) -> Prints:
+    """Return what is to be printed; UsageTrouble, before anything is done, where a package for it is missing."""
+    from tauthide.printing.paper import Prints, missing
+
+    prints = Prints(arguments.html, arguments.pdf, arguments.paper)
+    lacking = missing(prints)
+    if lacking:
+        raise exits.UsageTrouble(
+            f"pages to print are made with packages that are not installed: {', '.join(lacking)}; "
+            "pip install 'tauthide[print]' brings them"
+        )
+    return prints
 
 
 def _inputs(paths: Sequence[str]) -> Inputs:

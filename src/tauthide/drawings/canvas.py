@@ -158,6 +158,10 @@ class Canvas:
         """Open a group with these attributes; close it with `end_group`."""
         self._parts.append(f"<g {attributes}>")
 
+    def shift(self, x_mm: float, y_mm: float) -> None:
+        """Open a group whose (0, 0) lies at a point of this one; close it with `end_group`."""
+        self.group(f'transform="translate({number(x_mm)} {number(y_mm)})"')
+
     def clip(self, name: str, points: Iterable[Point]) -> None:
         """Define a polygon that a group with `clip-path="url(#name)"` is cut off at."""
         listed = " ".join(f"{number(x)},{number(y)}" for x, y in points)

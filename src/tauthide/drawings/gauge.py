@@ -35,6 +35,12 @@ def gauge_canvas(page: GaugePage) -> Canvas:
         f"Station gauge of {page.plan.spec.drum}",
         "One station at true size: skin's edge, margin, both holes and web, with bars of 100 mm to check a print.",
     )
+    draw_gauge_on(canvas, page)
+    return canvas
+
+
+def draw_gauge_on(canvas: Canvas, page: GaugePage) -> None:
+    """Draw the gauge, with its heading and bars, from the canvas's (0, 0) on."""
     draw_heading(canvas, page)
     draw_bars(canvas, page)
     _outline(canvas, page)
@@ -43,7 +49,6 @@ def gauge_canvas(page: GaugePage) -> Canvas:
     _across(canvas, page)
     _inward(canvas, page)
     _marks(canvas, page)
-    return canvas
 
 
 def _outline(canvas: Canvas, page: GaugePage) -> None:
