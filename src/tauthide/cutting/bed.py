@@ -125,7 +125,8 @@ class Bed:
         last, others = self.laid[-1], self.laid[:-1]
         stay = [place for place in self._under.places(form) if form.keeps_from(last, *place)]
         curves, new = self.board.round_laid(form, last)
-        fresh = [place for place in new if self._clear(form, place, others)]
+        # The last one counts too: some places round a blank lie on one of its curves but within another.
+        fresh = [place for place in new if self._clear(form, place, self.laid)]
         for other in others:
             between = map(_rounded, _crossings(curves, self.board.round_laid(form, other)[0]))
             fresh += [

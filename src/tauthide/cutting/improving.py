@@ -144,7 +144,7 @@ class Search:
             centre = laid[self._pick(len(laid))]
             close = nearest([(hide, piece) for piece in laid], (centre.x, centre.y))
             share = self._random()
-            count = 1 + int(share * share * len(close)) if len(close) > 3 else 1 + self._pick(len(close))
+            count = 1 + int(share * len(close)) if len(close) > 3 else 1 + self._pick(len(close))
             state.take_out(dict.fromkeys(piece.item for _, piece in close[:count]))
         return hides
 
@@ -156,7 +156,11 @@ class Search:
         taste, mix = self._taste(state, ruined), self._random()
         mix *= mix
         uses = {"head": 0, "lace": 1, "scrap": 2}
-        keyed = [((uses[item.use], -item.size_mm * (1 - mix * self._random()), item.number), item) for item in out]
+        favour = 2.0 if self._random() < 0.15 else 1.0
+        keyed = []
+        for item in out:
+            size = item.size_mm * (1 - mix * self._random()) * (favour if item.number in again else 1.0)
+            keyed.append(((uses[item.use], -size, item.number), item))
         used = [hide for hide, bed in enumerate(state.beds) if bed.laid and hide not in ruined]
         start = self._pick(len(used)) if used else 0
         elsewhere = (used[start:] + used[:start])[:MOST_ELSEWHERE]
@@ -164,9 +168,16 @@ class Search:
             (hide for hide, bed in enumerate(state.beds) if not bed.laid and hide not in ruined),
             key=lambda hide: (-self._areas[hide], hide),
         )
-        hides = elsewhere + ruined if self._random() < 0.5 else ruined + elsewhere
+        mood = self._random()
+        if mood < 0.45 or len(state.beds) == 1:
+            hides = ruined + elsewhere + empty
+        elif mood < 0.9:
+            hides = elsewhere + ruined + empty
+        else:
+            turn = self._pick(len(empty)) if empty else 0
+            hides = elsewhere + empty[turn:] + empty[:turn] + ruined
         for _, item in sorted(keyed, key=lambda pair: pair[0]):
-            state.lay_item(item, hides + empty, taste)
+            state.lay_item(item, hides, taste)
 
     def _taste(self, state: State, ruined: list[int]) -> Taste:
         """A taste for one side of the hide, or for places near to or far from a place."""

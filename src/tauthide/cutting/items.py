@@ -12,8 +12,8 @@ from tauthide.cutting.pieces import Direction, Disc, LaceNeed, Piece, Shape, Tas
 
 ANGLE_DIGITS = 6
 
-TURNS_DEG = tuple(15.0 * number for number in range(24))
-"""The turns tried for a blank that may lie in any direction."""
+TURNS_DEG = tuple(15.0 * number for number in range(12))
+"""The turns tried for a blank that may lie in any direction; half a turn on, most blanks are the same."""
 
 Way = tuple[tuple[Form, ...], ...]
 """A way of cutting an item: for each part, the forms of which one is laid."""
