@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import ast
+import inspect
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from tauthide.cutting.faults import TOLERANCE_MM, faults
-from tauthide.cutting.hides import CorneredFlaw, Hide, Point, Reading, RoundFlaw, Zone
+from tauthide.cutting.hides import CorneredFlaw, Hide, Point, Reading, RoundFlaw, Zone, crossed_sides
 from tauthide.cutting.pieces import Blank, Disc, LaceNeed, Layout, Piece, Placement, Task
 
 SQUARE = ((0.0, 0.0), (1000.0, 0.0), (1000.0, 1000.0), (0.0, 1000.0))
@@ -120,3 +123,25 @@ def test_thickness_between_readings() -> None:
     assert HIDE.thickness_at((0.0, 500.0)) == 1.0
     # One quarter of the way the weights are 1 / 1 and 1 / 9: (9 x 1 + 1 x 2) / 10.
     assert math.isclose(HIDE.thickness_at((250.0, 500.0)), 1.1, abs_tol=1e-6)
+
+
+def test_the_check_shares_no_code_with_what_lays() -> None:
+    tree = ast.parse(Path(inspect.getfile(faults)).read_text(encoding="utf-8"))
+    own = {
+        node.module for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) and "tauthide" in str(node.module)
+    }
+    assert own == {"tauthide.cutting.hides", "tauthide.cutting.pieces"}
+
+
+@pytest.mark.parametrize(
+    ("outline", "wanted"),
+    [
+        (SQUARE, None),
+        (NOTCHED, None),
+        (((0.0, 0.0), (10.0, 10.0), (10.0, 0.0), (0.0, 10.0)), (0, 2)),
+        (((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (5.0, 0.0), (0.0, 10.0)), (0, 2)),
+        (((0.0, 0.0), (10.0, 0.0), (5.0, 0.0), (5.0, 10.0)), (0, 1)),
+    ],
+)
+def test_outlines_that_cross_themselves(outline: tuple[Point, ...], wanted: tuple[int, int] | None) -> None:
+    assert crossed_sides(outline) == wanted

@@ -13,7 +13,7 @@ from tauthide.cutting.hides import Hide
 NEAR = 0.99
 """Share of the best known radius at which all circles must be laid."""
 
-ROUNDS = 700
+ROUNDS = 1500
 
 
 @pytest.mark.parametrize(("count", "best"), list(enumerate(packings.BEST_IN_SQUARE, 2)))
