@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from tauthide.cutting.curves import Curve, cross
+from tauthide.cutting.curves import Curve, box_of, cross
 from tauthide.cutting.forms import Form, Laid
 from tauthide.cutting.ground import Ground, ground_of
 from tauthide.cutting.hides import Hide, Point
 
-MOST_KEPT = 50_000
+MOST_KEPT = 5_000
 """Crossings kept for use again, a hide: beyond that all are dropped and found anew."""
 
 GRAIN_DIGITS = 3
@@ -117,29 +117,35 @@ class Bed:
         """The candidate places at which a form can be laid, in a settled order."""
         found = self._places.get(form)
         if found is None:
-            found = self._places[form] = self._find(form) if self._under else self.board.bare(form)
+            # Not by recursion: a hide may hold more laces than Python has room for calls.
+            waiting = [self]
+            while (under := waiting[-1]._under) is not None and form not in under._places:
+                waiting.append(under)
+            for bed in reversed(waiting):
+                found = bed._places[form] = bed._find(form) if bed._under else bed.board.bare(form)
+        assert found is not None
         return found
 
     def _find(self, form: Form) -> tuple[Point, ...]:
         assert self._under is not None
         last, others = self.laid[-1], self.laid[:-1]
-        stay = [place for place in self._under.places(form) if form.keeps_from(last, *place)]
+        stay = form.free_of(list(self._under._places[form]), last)
         curves, new = self.board.round_laid(form, last)
-        fresh = [place for place in new if self._clear(form, place, others)]
-        for other in others:
-            between = map(_rounded, _crossings(curves, self.board.round_laid(form, other)[0]))
-            fresh += [
-                place for place in between if self._clear(form, place, self.laid) and self.board.fits(form, place)
-            ]
+        # Places round the last piece are tried against it too: round a blank, some lie on one of its curves but
+        # within another.
+        fresh = self._clear(form, list(new))
+        between = [
+            _rounded(place) for other in others for place in _crossings(curves, self.board.round_laid(form, other)[0])
+        ]
+        fresh += [place for place in self._clear(form, between) if self.board.fits(form, place)]
         return tuple(dict.fromkeys(stay + fresh))
 
-    @staticmethod
-    def _clear(form: Form, place: Point, others: tuple[Laid, ...]) -> bool:
-        x, y = place
-        for other in others:  # noqa: SIM110 - a plain loop, for speed: this is the innermost one
-            if not form.keeps_from(other, x, y):
-                return False
-        return True
+    def _clear(self, form: Form, places: list[Point]) -> list[Point]:
+        for laid in self.laid:
+            if not places:
+                break
+            places = form.free_of(places, laid)
+        return places
 
 
 def _rounded(place: Point) -> Point:
@@ -147,6 +153,16 @@ def _rounded(place: Point) -> Point:
 
 
 def _crossings(these: tuple[Curve, ...], those: tuple[Curve, ...]) -> Iterator[Point]:
+    if len(these) > 1:
+        boxes = [box_of(curve) for curve in these]
+        west, south = min(box[0] for box in boxes), min(box[1] for box in boxes)
+        east, north = max(box[2] for box in boxes), max(box[3] for box in boxes)
+        near = []
+        for curve in those:
+            box = box_of(curve)
+            if box[0] <= east and box[2] >= west and box[1] <= north and box[3] >= south:
+                near.append(curve)
+        those = tuple(near)
     for one in these:
         for other in those:
             yield from cross(one, other)

@@ -46,6 +46,17 @@ def line_between(ax: float, ay: float, bx: float, by: float) -> Line | None:
     return Line(ax, ay, along / length, up / length, length)
 
 
+def box_of(curve: Curve) -> tuple[float, float, float, float]:
+    """West, south, east and north of a curve, a touch wider."""
+    if isinstance(curve, Circle):
+        reach = curve.r + TOUCH_MM
+        return curve.x - reach, curve.y - reach, curve.x + reach, curve.y + reach
+    along, up = curve.ux * curve.length, curve.uy * curve.length
+    west, east = (curve.x, curve.x + along) if along > 0 else (curve.x + along, curve.x)
+    south, north = (curve.y, curve.y + up) if up > 0 else (curve.y + up, curve.y)
+    return west - TOUCH_MM, south - TOUCH_MM, east + TOUCH_MM, north + TOUCH_MM
+
+
 def cross(one: Curve, other: Curve) -> tuple[Point, ...]:
     """Where two curves cross or touch: none, one or two places."""
     if isinstance(one, Circle):

@@ -93,7 +93,7 @@ def _check_place(body: _Body, hide: Hide, knife_mm: float) -> Iterator[Fault]:
     names = (body.placement.name,)
     inside_mm = _apart_from_sides(body.corners, hide.outline)
     if not all(_holds(hide.outline, corner) for corner in body.corners):
-        inside_mm = -inside_mm
+        inside_mm = -abs(inside_mm)
     yield from _short("edge", hide, names, knife_mm + body.radius_mm - inside_mm)
     for flaw in hide.flaws:
         corners, radius_mm = ((flaw.centre,), flaw.radius_mm) if isinstance(flaw, RoundFlaw) else (flaw.outline, 0.0)
@@ -151,22 +151,37 @@ def _sides(corners: tuple[Point, ...]) -> list[tuple[Point, Point]]:
 
 
 def _apart(one: tuple[Point, ...], other: tuple[Point, ...]) -> float:
-    """Distance between two polygons or points; below 0, or 0, where one lies in the other or they cross."""
+    """Distance between a piece and another polygon or point; below 0, by some depth, where they overlap."""
+    middle = (sum(x for x, _ in one) / len(one), sum(y for _, y in one) / len(one))
+    deep_mm = max(_depth((middle, *_places(one)), other), _depth(_places(other), one))
     away_mm = _apart_from_sides(one, other)
-    within = (len(other) > 1 and _holds(other, one[0])) or (len(one) > 1 and _holds(one, other[0]))
-    return -away_mm if within else away_mm
+    return min(away_mm, -deep_mm) if deep_mm > 0 else away_mm
+
+
+def _places(corners: tuple[Point, ...]) -> tuple[Point, ...]:
+    """Corners, and the middles of sides: of two outlines that lie on each other, corners alone show nothing."""
+    return corners + tuple(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in _sides(corners))
+
+
+def _depth(places: tuple[Point, ...], outline: tuple[Point, ...]) -> float:
+    """How deep the deepest of some places lies within a polygon; 0 if none does."""
+    within = (place for place in places if len(outline) > 1 and _holds(outline, place))
+    return max((_apart_from_sides((place,), outline) for place in within), default=0.0)
 
 
 def _apart_from_sides(one: tuple[Point, ...], other: tuple[Point, ...]) -> float:
-    """Distance between the sides of two polygons or points, 0 where they cross."""
+    """Distance between the sides of two polygons or points; below 0 where they cross."""
     return min(_between(p, q, r, s) for p, q in _sides(one) for r, s in _sides(other))
 
 
 def _between(p: Point, q: Point, r: Point, s: Point) -> float:
-    """Distance between two straight lines, p to q and r to s, either of which may be a point."""
-    if _turn(p, q, r) * _turn(p, q, s) < 0 and _turn(r, s, p) * _turn(r, s, q) < 0:
-        return 0.0
-    return min(_away(p, r, s), _away(q, r, s), _away(r, p, q), _away(s, p, q))
+    """Distance between two straight lines, p to q and r to s, either of which may be a point.
+
+    Where they cross, it is below 0: by how far one of them would have to draw back.
+    """
+    away_mm = min(_away(p, r, s), _away(q, r, s), _away(r, p, q), _away(s, p, q))
+    crossed = _turn(p, q, r) * _turn(p, q, s) < 0 and _turn(r, s, p) * _turn(r, s, q) < 0
+    return -away_mm if crossed else away_mm
 
 
 def _turn(a: Point, b: Point, c: Point) -> float:

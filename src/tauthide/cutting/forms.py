@@ -19,6 +19,10 @@ TURN_DIGITS = 12
 """Sine and cosine of a turn are rounded to this many digits, so that they are the same on every machine."""
 
 
+SAME_WAY = 1e-4
+"""Sides whose unit vectors differ by less than this run the same way."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class DiscForm:
     """A disc, its radius grown by the slack and by the knife's allowance to other pieces."""
@@ -62,15 +66,21 @@ class DiscForm:
             curves.append(Circle(edge.x, edge.y, away))
         return tuple(curves)
 
-    def keeps_from(self, laid: Laid, x: float, y: float) -> bool:
-        """Whether it keeps the knife's allowance from what is laid."""
+    def free_of(self, places: list[Point], laid: Laid) -> list[Point]:
+        """Those of some places at which it keeps the knife's allowance from what is laid."""
         need = self.shape.radius_mm + KEEP_MM + self.knife_mm
-        dx, dy = x - laid.x, y - laid.y
+        lx, ly = laid.x, laid.y
         if isinstance(laid.form, DiscForm):
             need += laid.form.shape.radius_mm - TOUCH_MM
-            return dx * dx + dy * dy >= need * need
+            need2 = need * need
+            return [(x, y) for x, y in places if (x - lx) * (x - lx) + (y - ly) * (y - ly) >= need2]
         far = need + laid.form.reach_mm
-        return dx * dx + dy * dy >= far * far or keeps_from_point(laid.edges, x, y, need)
+        far2, edges = far * far, laid.edges
+        return [
+            (x, y)
+            for x, y in places
+            if (x - lx) * (x - lx) + (y - ly) * (y - ly) >= far2 or keeps_from_point(edges, x, y, need)
+        ]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -133,8 +143,11 @@ class BlankForm:
             return self._grown((Edge(laid.x, laid.y, 1.0, 0.0, 0.0),), laid.form.shape.radius_mm + need)
         return self._grown(laid.edges, need)
 
-    def keeps_from(self, laid: Laid, x: float, y: float) -> bool:
-        """Whether it keeps the knife's allowance from what is laid."""
+    def free_of(self, places: list[Point], laid: Laid) -> list[Point]:
+        """Those of some places at which it keeps the knife's allowance from what is laid."""
+        return [place for place in places if self._keeps_from(laid, *place)]
+
+    def _keeps_from(self, laid: Laid, x: float, y: float) -> bool:
         need = self.knife_mm + KEEP_MM
         dx, dy = x - laid.x, y - laid.y
         far = need + self.reach_mm + laid.form.reach_mm
@@ -155,7 +168,7 @@ class BlankForm:
         faces.sort(key=_compass)
         lines: list[tuple[float, float, float]] = []
         for nx, ny in faces:
-            if lines and (nx - lines[-1][0]) ** 2 + (ny - lines[-1][1]) ** 2 < TOUCH_MM:
+            if lines and abs(nx - lines[-1][0]) + abs(ny - lines[-1][1]) < SAME_WAY:
                 continue
             out = max(other.x * nx + other.y * ny for other in others)
             out += max(-(edge.x * nx + edge.y * ny) for edge in self.edges)

@@ -153,3 +153,41 @@ def require_outline(outline: tuple[Point, ...]) -> None:
             raise ValueError(f"the same point twice running: {point!r}")
     if signed_area(outline) == 0:
         raise ValueError("an outline without area")
+
+
+def crossed_sides(outline: tuple[Point, ...]) -> tuple[int, int] | None:
+    """The first two sides that cross or touch where they should not, counted from 0; None if the outline is simple.
+
+    Side i runs from point i to the next. Plain comparison of all with all: an outline has some dozens of points.
+    """
+    sides = list(zip(outline, outline[1:] + outline[:1], strict=True))
+    for number, (a, b) in enumerate(sides):
+        for other in range(number + 1, len(sides)):
+            c, d = sides[other]
+            if b == c or d == a:
+                # Neighbours share a point; they must not run back over one another.
+                p, q, r = (a, b, d) if b == c else (c, d, b)
+                back = (p[0] - q[0]) * (r[0] - q[0]) + (p[1] - q[1]) * (r[1] - q[1]) > 0
+                if _turn(p, q, r) == 0 and back:
+                    return number, other
+            elif _meet(a, b, c, d):
+                return number, other
+    return None
+
+
+def _turn(a: Point, b: Point, c: Point) -> float:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+def _meet(a: Point, b: Point, c: Point, d: Point) -> bool:
+    """Whether two straight lines cross or touch."""
+    turns = (_turn(a, b, c), _turn(a, b, d), _turn(c, d, a), _turn(c, d, b))
+    if turns[0] * turns[1] < 0 and turns[2] * turns[3] < 0:
+        return True
+    pairs = ((turns[0], a, b, c), (turns[1], a, b, d), (turns[2], c, d, a), (turns[3], c, d, b))
+    return any(turn == 0 and _spans(p, q, r) for turn, p, q, r in pairs)
+
+
+def _spans(p: Point, q: Point, r: Point) -> bool:
+    """Whether a point in line with two others lies between them."""
+    return min(p[0], q[0]) <= r[0] <= max(p[0], q[0]) and min(p[1], q[1]) <= r[1] <= max(p[1], q[1])

@@ -8,7 +8,7 @@ from random import Random
 
 from tauthide.cutting.bed import Bed
 from tauthide.cutting.items import Item, make_boards, make_items
-from tauthide.cutting.pieces import Layout, Placement, Task
+from tauthide.cutting.pieces import Layout, Piece, Placement, Task
 from tauthide.cutting.state import Judge, Score, State, Taste, nearest
 
 REPORT_ROUNDS = 50
@@ -19,6 +19,19 @@ MOST_AGAIN = 8
 
 MOST_ELSEWHERE = 6
 """Hides that a round left alone on which it tries to lay a piece that it took out."""
+
+
+USES = ("head", "lace", "scrap")
+"""In the order in which they are laid."""
+
+# How often a round does what it does, 0 to 1: tried out on packings with published answers.
+TWO_HIDES = 0.4
+FAVOURED = 0.15
+"""What was missing is laid first."""
+STAY, MOVE = 0.45, 0.9
+"""Up to which draw the hides taken from, or other hides, are tried first; beyond it, empty hides."""
+ONE_SIDE, NEAR = 0.5, 0.75
+"""Up to which draw places on one side, or near to a place, are taken first; beyond it, far from a place."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +94,7 @@ class Search:
         for hide, bed in zip(self.task.hides, state.beds, strict=True):
             for laid in sorted(bed.laid, key=lambda laid: (laid.item, laid.part)):
                 item, form = self.items[laid.item], laid.form
-                use = item.wanted.use if item.use != "lace" and hasattr(item.wanted, "use") else "lace"
+                use = item.wanted.use if isinstance(item.wanted, Piece) else "lace"
                 place = (laid.x, laid.y)
                 placements.append(
                     Placement(item.wanted.name, laid.part, use, form.shape, hide.name, place, form.angle_deg)
@@ -102,9 +115,8 @@ class Search:
         return False
 
     def _first_orders(self) -> Iterator[list[Item]]:
-        uses = ("head", "lace", "scrap")
-        yield sorted(self.items, key=lambda item: (uses.index(item.use), -item.size_mm, item.number))
-        yield sorted(self.items, key=lambda item: (uses.index(item.use), item.size_mm, item.number))
+        yield sorted(self.items, key=lambda item: (USES.index(item.use), -item.size_mm, item.number))
+        yield sorted(self.items, key=lambda item: (USES.index(item.use), item.size_mm, item.number))
 
     def _first(self, bare: State, order: list[Item]) -> tuple[Score, State]:
         state = bare.copy()
@@ -112,14 +124,12 @@ class Search:
         def taste(x: float, y: float) -> float:
             return y + x * 0.25
 
-        refused: list[tuple[object, tuple[int, ...]]] = []
+        refused: object = None
         for item in order:
-            hides = self._hides(state)
+            like = (item.ways, item.wanted.least_mm, item.wanted.most_mm)
             # Where its like found no room just before, it will find none either.
-            if refused and refused[-1][0] == (item.ways, item.wanted.least_mm, item.wanted.most_mm):
-                continue
-            if not state.lay_item(item, hides, taste):
-                refused.append(((item.ways, item.wanted.least_mm, item.wanted.most_mm), ()))
+            if like != refused and not state.lay_item(item, self._hides(state), taste):
+                refused = like
         return self._judge.score(state), state
 
     def _hides(self, state: State) -> list[int]:
@@ -136,47 +146,57 @@ class Search:
         if not used:
             return []
         hides = [used[self._pick(len(used))]]
-        if len(used) > 1 and self._random() < 0.4:
+        if len(used) > 1 and self._random() < TWO_HIDES:
             other = used[self._pick(len(used))]
             hides += [other] if other not in hides else []
         for hide in hides:
             laid = state.beds[hide].laid
             centre = laid[self._pick(len(laid))]
             close = nearest([(hide, piece) for piece in laid], (centre.x, centre.y))
-            share = self._random()
-            count = 1 + int(share * share * len(close)) if len(close) > 3 else 1 + self._pick(len(close))
-            state.take_out(dict.fromkeys(piece.item for _, piece in close[:count]))
+            state.take_out(dict.fromkeys(piece.item for _, piece in close[: 1 + self._pick(len(close))]))
         return hides
 
     def _rebuild(self, state: State, ruined: list[int]) -> None:
+        """Lay what was taken out, and some of what was missing before, largest first, more or less."""
+        before = self._now[1].spots
         out = [item for item in self.items if not state.spots[item.number]]
-        was_out = [item for item in out if not self._now[1].spots[item.number]]
-        again = {was_out[self._pick(len(was_out))].number for _ in range(MOST_AGAIN)} if was_out else set()
-        out = [item for item in out if self._now[1].spots[item.number] or item.number in again]
+        missing = [item.number for item in out if not before[item.number]]
+        again = {missing[self._pick(len(missing))] for _ in range(MOST_AGAIN)} if missing else set()
         taste, mix = self._taste(state, ruined), self._random()
         mix *= mix
-        uses = {"head": 0, "lace": 1, "scrap": 2}
-        keyed = [((uses[item.use], -item.size_mm * (1 - mix * self._random()), item.number), item) for item in out]
+        favour = 2.0 if self._random() < FAVOURED else 1.0
+        keyed = []
+        for item in out:
+            if before[item.number] or item.number in again:
+                size_mm = item.size_mm * (1 - mix * self._random()) * (favour if item.number in again else 1.0)
+                keyed.append(((USES.index(item.use), -size_mm, item.number), item))
+        hides = self._hides_again(state, ruined)
+        for _, item in sorted(keyed, key=lambda pair: pair[0]):
+            state.lay_item(item, hides, taste)
+
+    def _hides_again(self, state: State, ruined: list[int]) -> list[int]:
+        """In which order hides are tried: those taken from, some others in use, empty ones, or otherwise."""
         used = [hide for hide, bed in enumerate(state.beds) if bed.laid and hide not in ruined]
         start = self._pick(len(used)) if used else 0
         elsewhere = (used[start:] + used[:start])[:MOST_ELSEWHERE]
-        empty = sorted(
-            (hide for hide, bed in enumerate(state.beds) if not bed.laid and hide not in ruined),
-            key=lambda hide: (-self._areas[hide], hide),
-        )
-        hides = elsewhere + ruined if self._random() < 0.5 else ruined + elsewhere
-        for _, item in sorted(keyed, key=lambda pair: pair[0]):
-            state.lay_item(item, hides + empty, taste)
+        empty = [hide for hide in self._hides(state) if not state.beds[hide].laid and hide not in ruined]
+        mood = self._random()
+        if mood < STAY or len(state.beds) == 1:
+            return ruined + elsewhere + empty
+        if mood < MOVE:
+            return elsewhere + ruined + empty
+        turn = self._pick(len(empty)) if empty else 0
+        return elsewhere + empty[turn:] + empty[:turn] + ruined
 
     def _taste(self, state: State, ruined: list[int]) -> Taste:
         """A taste for one side of the hide, or for places near to or far from a place."""
         kind, a, b = self._random(), self._random() - 0.5, self._random() - 0.5
-        if kind < 0.5 or not ruined:
+        if kind < ONE_SIDE or not ruined:
             return lambda x, y: a * x + b * y
         outline = state.beds[ruined[0]].board.hide.outline
         xs, ys = [x for x, _ in outline], [y for _, y in outline]
         px = min(xs) + (a + 0.5) * (max(xs) - min(xs))
         py = min(ys) + (b + 0.5) * (max(ys) - min(ys))
-        if kind < 0.75:
+        if kind < NEAR:
             return lambda x, y: (x - px) * (x - px) + (y - py) * (y - py)
         return lambda x, y: -((x - px) * (x - px) + (y - py) * (y - py))

@@ -12,8 +12,8 @@ from tauthide.cutting.pieces import Direction, Disc, LaceNeed, Piece, Shape, Tas
 
 ANGLE_DIGITS = 6
 
-TURNS_DEG = tuple(15.0 * number for number in range(24))
-"""The turns tried for a blank that may lie in any direction."""
+TURNS_DEG = tuple(30.0 * number for number in range(6))
+"""The turns tried for a blank that may lie in any direction; half a turn on, most blanks are the same."""
 
 Way = tuple[tuple[Form, ...], ...]
 """A way of cutting an item: for each part, the forms of which one is laid."""
@@ -74,7 +74,7 @@ def make_items(task: Task) -> list[Item]:
     for lace in task.laces:
         cut = tuple(tuple((form(disc, "lace", 0.0),) for disc in way) for way in lace.ways)
         ways = [cut if _may_come_from(lace, hide) else () for hide in task.hides]
-        area_mm2, size_mm = sum(d.area_mm2 for d in lace.ways[0]), max(d.radius_mm for d in lace.ways[0])
+        area_mm2, size_mm = math.fsum(d.area_mm2 for d in lace.ways[0]), max(d.radius_mm for d in lace.ways[0])
         items.append(Item(len(items), lace, "lace", area_mm2, size_mm, tuple(ways)))
     return items
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
@@ -90,14 +91,17 @@ class Judge:
     tolerance_mm: float
 
     def score(self, state: State) -> Score:
-        """Judge by, in this order: whole drums, heads, their hides, laces, hides, joins, scraps, matched sets, rest."""
+        """Judge by, in this order: whole drums, heads, their hides, laces, hides, joins, scraps, matched sets, rest.
+
+        Sums are exact ones, which do not depend on the release of Python.
+        """
         heads = [item for item in self.items if item.use == "head"]
         broken = {_drum(item) for item in heads if not state.spots[item.number]}
         missing = [item for item in self.items if not state.spots[item.number]]
         head_hides = {state.spots[item.number][0][0] for item in heads if state.spots[item.number]}
         hides = {hide for spots in state.spots for hide, _ in spots}
         discs = sum(len(state.spots[item.number]) for item in self.items if item.use == "lace")
-        area_mm2 = [sum(laid.form.shape.area_mm2 for laid in state.beds[hide].laid) for hide in sorted(hides)]
+        area_mm2 = [math.fsum(laid.form.shape.area_mm2 for laid in state.beds[hide].laid) for hide in sorted(hides)]
         return (
             len(broken),
             sum(item.use == "head" for item in missing),
@@ -107,9 +111,9 @@ class Judge:
             discs,
             sum(item.use == "scrap" for item in missing),
             self._unmatched(state, heads),
-            round(sum(item.area_mm2 for item in missing)),
+            round(math.fsum(item.area_mm2 for item in missing)),
             # A hide that is nearly full and one nearly empty leave more than two that are half full.
-            -round(sum(area * area for area in area_mm2) * 1e-6),
+            -round(math.fsum(area * area for area in area_mm2) * 1e-6),
         )
 
     def _unmatched(self, state: State, heads: Sequence[Item]) -> float:
@@ -121,7 +125,7 @@ class Judge:
                     found = state.beds[hide].board.hide.thickness_at((laid.x, laid.y))
                     sets.setdefault(item.wanted.set_name, []).append(found)
         beyond = (max(found) - min(found) - self.tolerance_mm for found in sets.values())
-        return round(sum(over for over in beyond if over > 0), 3)
+        return round(math.fsum(over for over in beyond if over > 0), 3)
 
 
 def _drum(item: Item) -> tuple[bool, str]:
@@ -132,4 +136,9 @@ def _drum(item: Item) -> tuple[bool, str]:
 
 def nearest(laid: Sequence[tuple[int, Laid]], place: Point) -> list[tuple[int, Laid]]:
     """Pieces by their distance from a place."""
-    return sorted(laid, key=lambda spot: (spot[1].x - place[0]) ** 2 + (spot[1].y - place[1]) ** 2)
+    return sorted(laid, key=lambda spot: _apart2(spot[1], place))
+
+
+def _apart2(laid: Laid, place: Point) -> float:
+    dx, dy = laid.x - place[0], laid.y - place[1]
+    return dx * dx + dy * dy

@@ -1,0 +1,55 @@
+"""Packing problems with published answers: what the cutting engine reaches, with few rounds and a fixed seed."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+import packings
+from tauthide.cutting.bounds import most_discs
+from tauthide.cutting.hides import Hide
+
+NEAR = 0.99
+"""Share of the best known radius at which all circles must be laid."""
+
+ROUNDS = 1500
+
+
+@pytest.mark.parametrize(("count", "best"), list(enumerate(packings.BEST_IN_SQUARE, 2)))
+def test_equal_circles_in_a_square(count: int, best: float) -> None:
+    """E. Specht, The best known packings of equal circles in a square."""
+    assert packings.packs(packings.square(1.0), (best * NEAR,) * count, ROUNDS)
+
+
+@pytest.mark.parametrize(("count", "best"), list(enumerate(packings.BEST_IN_CIRCLE, 2)))
+def test_equal_circles_in_a_circle(count: int, best: float) -> None:
+    """E. Specht, The best known packings of equal circles in a circle."""
+    assert packings.packs(packings.inscribed(1.0), (best * NEAR,) * count, ROUNDS)
+
+
+@pytest.mark.parametrize("count", [2, 3, 4, 5, 6, 7, 8, 9])
+def test_no_circle_is_larger_than_proven_best(count: int) -> None:
+    """The square's best radii are proven optimal up to 30: a tenth of a percent more cannot be laid."""
+    radius = packings.BEST_IN_SQUARE[count - 2] * 1.001
+    assert packings.packs(packings.square(1.0), (radius,) * count, 60) is None
+
+
+@pytest.mark.parametrize("count", [5, 6, 7])
+def test_growing_circles_in_a_circle(count: int) -> None:
+    """Radii 1 to N: table of the iterated tabu search for unequal circles (Fu, Huang and Lu)."""
+    radii = tuple(float(number) for number in range(1, count + 1))
+    size = packings.LEAST_ROUND_1_TO[count] * 1.005
+    assert packings.packs(packings.inscribed(size), radii, ROUNDS)
+
+
+def test_thirty_circles_in_a_strip() -> None:
+    """E. Specht, Circular open dimension problem: 17.039663 long; here 1.08 of it, in less than the bench's time."""
+    assert packings.packs(packings.strip(packings.LEAST_STRIP * 1.08), packings.STRIP_RADII, ROUNDS)
+
+
+@pytest.mark.parametrize(("count", "best"), list(enumerate(packings.BEST_IN_SQUARE, 2)))
+def test_the_bound_is_not_below_the_best_known(count: int, best: float) -> None:
+    """And, being by area, not far above it: less than a third, and one."""
+    hide = Hide("square", "goat", packings.square(1.0), 1.0)
+    assert count <= most_discs(hide, best * packings.SCALE_MM * (1 - 1e-6)) <= math.ceil(count * 4 / 3) + 1
