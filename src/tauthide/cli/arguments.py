@@ -105,13 +105,14 @@ def _add_common(command: argparse.ArgumentParser) -> None:
         "paths", metavar="PATH", nargs="*",
         help="a spec, a folder of specs, or - for standard input (default: specs)",
     )  # fmt: skip
-    _add_format(command)
+    _add_format(command, "github")
 
 
-def _add_format(command: argparse.ArgumentParser) -> None:
+def _add_format(command: argparse.ArgumentParser, *more: str) -> None:
+    github = "; github: as annotations of a workflow run, and its step's summary" if "github" in more else ""
     command.add_argument(
-        "--format", choices=("text", "json"), default="text",
-        help="findings as text on standard error, or as JSON on standard output",
+        "--format", choices=("text", "json", *more), default="text",
+        help=f"findings as text on standard error, or as JSON on standard output{github}",
     )  # fmt: skip
 
 

@@ -9,12 +9,13 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from tauthide.batch.inputs import STDIN, Inputs, find_inputs
+from tauthide.batch.inputs import STDIN, Inputs, find_inputs, show_path
 from tauthide.cli import exits
 from tauthide.cli.arguments import DEFAULT_PATHS
 from tauthide.cli.progress import ProgressLine
 from tauthide.cli.report import Painter, counted, report_json, report_text, tally, wants_colours
 from tauthide.findings import Finding, has_errors
+from tauthide.output.comparison import Difference
 from tauthide.output.files import StoreTrouble
 from tauthide.reading.faults import MAX_BYTES
 from tauthide.reading.files import FileTrouble
@@ -79,7 +80,7 @@ def _build(arguments: argparse.Namespace, inputs: Inputs, progress: ProgressLine
         said = f"{written} written, {built.unchanged} unchanged, {built.removed} removed"
     if not built.specs:
         said = "nothing done"
-    _report(arguments, built.findings, summary, f"{counted(built.specs, 'spec')}; {said}")
+    _report(arguments, built.findings, summary, f"{counted(built.specs, 'spec')}; {said}", built.differences)
     return _exit_code(built.findings, unreadable=built.unreadable, stale=bool(built.differences))
 
 
@@ -94,7 +95,16 @@ def _inputs(paths: Sequence[str]) -> Inputs:
     return find_inputs(paths or DEFAULT_PATHS, stdin)
 
 
-def _report(arguments: argparse.Namespace, findings: Sequence[Finding], summary: Mapping[str, Any], said: str) -> None:
+def _report(
+    arguments: argparse.Namespace,
+    findings: Sequence[Finding],
+    summary: Mapping[str, Any],
+    said: str,
+    differences: Sequence[Difference] = (),
+) -> None:
+    if arguments.format == "github":
+        _annotate(arguments, findings, differences, said)
+        return
     if arguments.format == "json":
         sys.stdout.writelines(report_json(arguments.command, findings, summary))
         sys.stdout.flush()
@@ -103,6 +113,26 @@ def _report(arguments: argparse.Namespace, findings: Sequence[Finding], summary:
     sys.stderr.write(report_text(findings, painter))
     sys.stderr.write(f"{said}; {tally(findings)}\n")
     sys.stderr.flush()
+
+
+def _annotate(
+    arguments: argparse.Namespace, findings: Sequence[Finding], differences: Sequence[Difference], said: str
+) -> None:
+    """Say what is found as annotations, and add it to the step's summary where the runner has one.
+
+    The text report would only say the same in the step's log, with lines of the maker's that a runner might obey.
+    """
+    from tauthide.cli import github
+
+    folder = show_path(Path(arguments.out)) if differences else ""
+    remarks = github.remarks_of(findings, differences, folder)
+    sys.stdout.writelines(github.annotations(remarks, os.environ.get(github.WORKSPACE_VARIABLE, "")))
+    sys.stdout.flush()
+    sys.stderr.write(f"{said}; {tally(findings)}\n")
+    sys.stderr.flush()
+    file = os.environ.get(github.SUMMARY_VARIABLE)
+    if file:
+        github.add_summary(Path(file), arguments.command, said, findings, remarks)
 
 
 def _exit_code(findings: Sequence[Finding], *, unreadable: bool, stale: bool = False) -> int:
