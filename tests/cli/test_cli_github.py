@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tauthide.cli.github import MOST_BYTES, MOST_OF_A_LEVEL, Remark, annotations, remarks_of, summary
+from tauthide.cli.github import MOST_BYTES, MOST_OF_A_LEVEL, Remark, annotate, remarks_of, summary
 from tauthide.findings import Finding, Place, Severity
 from workshops import PARTS, Workshop, spec_text
 
@@ -136,7 +136,7 @@ class TestLimits:
 
     def test_of_each_level_so_many(self) -> None:
         remarks = [*self.remarks("notice", 25), *self.remarks("error", 10), *self.remarks("warning", 11)]
-        lines = [read(line) for line in annotations(remarks)]
+        lines = [read(line) for line in annotate(remarks)]
         by_level = {level: [text for other, _, text in lines if other == level] for level, _, _ in lines}
         assert {level: len(texts) for level, texts in by_level.items()} == {
             "error": 10, "warning": 10, "notice": 10
@@ -170,7 +170,7 @@ class TestEscapes:
     @given(message=st.text(min_size=1, max_size=80), file=st.text(min_size=1, max_size=40), found=st.text(max_size=40))
     def test_any_text_is_one_command(self, message: str, file: str, found: str) -> None:
         finding = Finding("some-rule", Severity.WARNING, message, Place(file, 3, 2, 4, "some text"), found=found)
-        (line,) = annotations(remarks_of([finding], [], ""))
+        (line,) = annotate(remarks_of([finding], [], ""))
         level, properties, text = read(line)
         assert level == "warning"
         assert list(properties) == ["file", "line", "col", "endColumn", "title"]
@@ -179,7 +179,7 @@ class TestEscapes:
 
     def test_signs_that_part_a_command(self) -> None:
         finding = Finding("some-rule", Severity.ERROR, "100 %: a, b::c\r\n::stop", Place("a:b,c%.yaml"))
-        (line,) = annotations(remarks_of([finding], [], ""))
+        (line,) = annotate(remarks_of([finding], [], ""))
         assert line == (
             "::error file=a%3Ab%2Cc%25.yaml,line=1,title=some-rule::100 %25: a, b::c\\x0d\\x0a::stop\n"
         )  # fmt: skip

@@ -67,6 +67,7 @@ def make_parser() -> argparse.ArgumentParser:
     )
     _add_explain(commands.add_parser("explain", help="how a figure, value or rule comes about", allow_abbrev=False))
     _add_format(commands.add_parser("rules", help="list the rules", allow_abbrev=False))
+    _add_show(commands.add_parser("show", help="a drum's values and figures as text", allow_abbrev=False))
     return parser
 
 
@@ -98,6 +99,15 @@ def _add_suggest(command: argparse.ArgumentParser) -> None:
     new.add_argument("--stations", metavar="N", type=int, help="number of stations")
     new.add_argument("--name", metavar="NAME", help="name of the drum")
     new.add_argument("--out", metavar="FILE", help="write the new spec to this file; never over another")
+
+
+def _add_show(command: argparse.ArgumentParser) -> None:
+    command.add_argument("spec", metavar="SPEC", help="the drum to show, or - for standard input")
+    command.add_argument(
+        "--textconv", action="store_true",
+        help="for a diff driver of git's: SPEC may be a copy put aside by git; what is no sound spec stays as it is",
+    )  # fmt: skip
+    command.set_defaults(format="text")
 
 
 def _add_common(command: argparse.ArgumentParser) -> None:

@@ -34,6 +34,10 @@ def run(arguments: argparse.Namespace) -> int:
             from tauthide.cli.suggest import run_suggest
 
             return run_suggest(arguments)
+        if arguments.command == "show":
+            from tauthide.cli.show import run_show
+
+            return run_show(arguments)
         inputs = _inputs(arguments.paths)
         if arguments.command == "check":
             return _check(arguments, inputs, progress)
@@ -126,7 +130,7 @@ def _annotate(
 
     folder = show_path(Path(arguments.out)) if differences else ""
     remarks = github.remarks_of(findings, differences, folder)
-    sys.stdout.writelines(github.annotations(remarks, os.environ.get(github.WORKSPACE_VARIABLE, "")))
+    sys.stdout.writelines(github.annotate(remarks, os.environ.get(github.WORKSPACE_VARIABLE, "")))
     sys.stdout.flush()
     sys.stderr.write(f"{said}; {tally(findings)}\n")
     sys.stderr.flush()

@@ -65,7 +65,7 @@ def remarks_of(findings: Iterable[Finding], differences: Iterable[Difference], f
     return (*found, *amiss)
 
 
-def annotations(remarks: Sequence[Remark], workspace: str = "") -> Iterator[str]:
+def annotate(remarks: Sequence[Remark], workspace: str = "") -> Iterator[str]:
     """Yield workflow commands, one a line: of each level at most `MOST_OF_A_LEVEL`, the last for all the rest."""
     for level in LEVELS.values():
         of_level = [remark for remark in remarks if remark.level == level]
