@@ -67,6 +67,9 @@ def make_parser() -> argparse.ArgumentParser:
     )
     _add_explain(commands.add_parser("explain", help="how a figure, value or rule comes about", allow_abbrev=False))
     _add_format(commands.add_parser("rules", help="list the rules", allow_abbrev=False))
+    _add_renew(
+        commands.add_parser("renew", help="write files of an older version anew in the present one", allow_abbrev=False)
+    )
     _add_show(commands.add_parser("show", help="a drum's values and figures as text", allow_abbrev=False))
     return parser
 
@@ -99,6 +102,12 @@ def _add_suggest(command: argparse.ArgumentParser) -> None:
     new.add_argument("--stations", metavar="N", type=int, help="number of stations")
     new.add_argument("--name", metavar="NAME", help="name of the drum")
     new.add_argument("--out", metavar="FILE", help="write the new spec to this file; never over another")
+
+
+def _add_renew(command: argparse.ArgumentParser) -> None:
+    command.add_argument("paths", metavar="PATH", nargs="*", help="a file, or a folder of files (default: specs)")
+    command.add_argument("--check", action="store_true", help="write nothing; exit 1 if a file is of an older version")
+    _add_format(command)
 
 
 def _add_show(command: argparse.ArgumentParser) -> None:

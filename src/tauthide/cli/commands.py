@@ -34,6 +34,10 @@ def run(arguments: argparse.Namespace) -> int:
             from tauthide.cli.suggest import run_suggest
 
             return run_suggest(arguments)
+        if arguments.command == "renew":
+            from tauthide.cli.renew import run_renew
+
+            return run_renew(arguments, _paths(arguments.paths))
         if arguments.command == "show":
             from tauthide.cli.show import run_show
 
@@ -89,14 +93,20 @@ def _build(arguments: argparse.Namespace, inputs: Inputs, progress: ProgressLine
 
 
 def _inputs(paths: Sequence[str]) -> Inputs:
+    wanted = _paths(paths)
+    stdin = sys.stdin.buffer.read(MAX_BYTES + 1) if STDIN in wanted else b""
+    return find_inputs(wanted, stdin)
+
+
+def _paths(paths: Sequence[str]) -> Sequence[str]:
+    """Return the paths that are given, or the one that stands for none."""
     try:
         Path.cwd()
     except FileNotFoundError:
         raise exits.UsageTrouble("the current folder is not there any more; go to another one") from None
     if not paths and not Path(DEFAULT_PATHS[0]).exists():
         raise exits.UsageTrouble(f"there is no folder {DEFAULT_PATHS[0]} here; name a spec or a folder of specs")
-    stdin = sys.stdin.buffer.read(MAX_BYTES + 1) if STDIN in paths else b""
-    return find_inputs(paths or DEFAULT_PATHS, stdin)
+    return paths or DEFAULT_PATHS
 
 
 def _report(

@@ -7,19 +7,18 @@ import os
 import sys
 from collections.abc import Sequence
 from dataclasses import replace
-from difflib import unified_diff
 from pathlib import Path
 from typing import Any
 
 from tauthide.batch.inputs import STDIN, Input, find_inputs, show_path, unreadable
 from tauthide.cli import exits
-from tauthide.cli.report import Painter, counted, report_json, report_text, tally, wants_colours
+from tauthide.cli.report import Painter, counted, difference, report_json, report_text, tally, wants_colours
 from tauthide.findings import Finding, Place, has_errors
 from tauthide.output.rewriting import rewrite_file, write_new_file
+from tauthide.reading.documents import VERSION
 from tauthide.reading.faults import MAX_BYTES
 from tauthide.reading.files import ENDINGS, FileTrouble
 from tauthide.reading.located import Data
-from tauthide.reading.sources import split_lines
 from tauthide.schema.check import check_data
 from tauthide.schema.names import judge, mend
 from tauthide.spec.chain import Chain, Library, read_source
@@ -72,6 +71,8 @@ def _improve(arguments: argparse.Namespace) -> int:
         return _tell_findings(arguments, chain.findings, exits.WRONG)
     if document.kind != "spec":
         raise exits.UsageTrouble(f"{item.shown} is a {document.kind} file; suggest takes a spec")
+    if document.version != VERSION:
+        raise exits.UsageTrouble(f"{item.shown} is of an older version; renew it first: `tauthide renew {item.shown}`")
     return _tell(arguments, item, chain, suggest(chain))
 
 
@@ -79,21 +80,21 @@ def _tell(arguments: argparse.Namespace, item: Input, chain: Chain, suggested: S
     old = chain.spec.source
     new = patch(old, suggested.draft.data, suggested.draft.renames) if suggested.suggestions else old
     findings = suggested.draft.findings if new is None else _findings_of(chain, new)
-    difference = [] if new is None else _difference(old, new, item.shown)
+    changes = [] if new is None else difference(old, new, item.shown)
     written = bool(arguments.write and new is not None and new != old)
     if written:
         assert item.path is not None  # standard input was refused
         assert new is not None
         rewrite_file(item.path, item.shown, old, new)
     if arguments.format == "json":
-        summary = {"suggestions": _as_data(suggested), "patch": "".join(difference), "written": written}
+        summary = {"suggestions": _as_data(suggested), "patch": "".join(changes), "written": written}
         sys.stdout.writelines(report_json("suggest", findings, summary))
     else:
         sys.stdout.write(_as_text(suggested, item.shown))
         if new is None:
             sys.stdout.write("\nThe file's layout can't be changed safely; write these values in by hand.\n")
-        elif difference:
-            sys.stdout.write("\n" + "".join(f"{plain(line)}\n" for line in "".join(difference).splitlines()))
+        elif changes:
+            sys.stdout.write("\n" + "".join(f"{plain(line)}\n" for line in "".join(changes).splitlines()))
     sys.stdout.flush()
     said = f"{item.shown} written" if written else counted(len(suggested.suggestions), "suggestion")
     _tell_rest(arguments, findings, said)
@@ -162,12 +163,6 @@ def _drum_name(arguments: argparse.Namespace) -> str:
 def _findings_of(chain: Chain, new: bytes) -> tuple[Finding, ...]:
     """Return what is found in a spec once the patch is made, at its places there."""
     return start(replace(chain, spec=read_source(chain.spec.path, chain.spec.shown, new))).findings
-
-
-def _difference(old: bytes, new: bytes, shown: str) -> list[str]:
-    """Return the change as a unified difference, lines with their ends; nothing where there is none."""
-    before, after = (split_lines(text.decode("utf-8-sig")) for text in (old, new))
-    return [f"{line}\n" for line in unified_diff(before, after, shown, shown, lineterm="")]
 
 
 def _as_text(suggested: Suggested, shown: str) -> str:

@@ -78,4 +78,4 @@ def _fault_pages() -> Iterator[Page]:
 
 
 def _fault_page(fault: Fault, stage: str) -> Page:
-    return Page("fault", fault.name, Severity.ERROR, fault.why, fault.allowed, stage=stage)
+    return Page("fault", fault.name, fault.severity, fault.why, fault.allowed, stage=stage)

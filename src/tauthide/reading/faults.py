@@ -26,6 +26,7 @@ class Fault:
     allowed: str
     why: str
     """Why it matters, in a sentence or two."""
+    severity: Severity = Severity.ERROR
 
     def at(
         self,
@@ -39,7 +40,7 @@ class Fault:
     ) -> Finding:
         """Return the finding of this fault at `place`; `words` fill the message."""
         message = self.message.format(**words)
-        return Finding(self.name, Severity.ERROR, message, place, path, excerpt(found), allowed or self.allowed, write)
+        return Finding(self.name, self.severity, message, place, path, excerpt(found), allowed or self.allowed, write)
 
 
 def excerpt(text: str) -> str:
@@ -185,6 +186,13 @@ UNKNOWN_VERSION = Fault(
     "1",
     "A later version's fields might mean something else; guessing would spoil skin.",
 )
+OLD_VERSION = Fault(
+    "old-version",
+    "this {kind} is of an older version, and read as version {newest}: {says}",
+    "the present version, which `tauthide renew` writes into the file",
+    "An old file means what it always meant; renewed, it says so in the words that are described now.",
+    Severity.NOTE,
+)
 
 FAULTS: tuple[Fault, ...] = (
     TOO_LARGE,
@@ -209,5 +217,6 @@ FAULTS: tuple[Fault, ...] = (
     UNKNOWN_KIND,
     KIND_NOT_FIRST,
     UNKNOWN_VERSION,
+    OLD_VERSION,
 )
 """Every fault that the reader may report."""
