@@ -11,13 +11,13 @@ import pytest
 from tauthide.reading.faults import MAX_BYTES
 from tauthide.reading.files import (
     FileTrouble,
-    InheritedFileError,
+    NamedFileError,
     Unusable,
     find_documents,
     find_shop,
     read_bytes,
     repository_root,
-    resolve_inherited,
+    resolve_named,
 )
 
 POSIX = pytest.mark.skipif(sys.platform == "win32", reason="needs links and pipes")
@@ -233,11 +233,11 @@ class TestResolveInherited:
         ],
     )
     def test_taken(self, repository: Path, text: str, expected: str) -> None:
-        assert resolve_inherited(repository / "specs/a.yaml", text) == repository / expected
+        assert resolve_named(repository / "specs/a.yaml", text) == repository / expected
 
     def test_relative_path(self, repository: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.chdir(repository)
-        assert resolve_inherited(Path("specs/a.yaml"), "../base.yaml") == repository / "base.yaml"
+        assert resolve_named(Path("specs/a.yaml"), "../base.yaml") == repository / "base.yaml"
 
     @pytest.mark.parametrize(
         ("text", "reason"),
@@ -270,8 +270,8 @@ class TestResolveInherited:
     )
     def test_refused(self, repository: Path, text: str, reason: Unusable) -> None:
         (repository / "specs/folder.yaml").mkdir()
-        with pytest.raises(InheritedFileError) as caught:
-            resolve_inherited(repository / "specs/a.yaml", text)
+        with pytest.raises(NamedFileError) as caught:
+            resolve_named(repository / "specs/a.yaml", text)
         assert caught.value.reason is reason
         assert caught.value.text == text
 
@@ -289,18 +289,18 @@ class TestResolveInherited:
     def test_refused_links(self, repository: Path, target: str, reason: Unusable) -> None:
         write(repository / "specs/notes.txt")
         (repository / "specs/link.yaml").symlink_to(target)
-        with pytest.raises(InheritedFileError) as caught:
-            resolve_inherited(repository / "specs/a.yaml", "link.yaml")
+        with pytest.raises(NamedFileError) as caught:
+            resolve_named(repository / "specs/a.yaml", "link.yaml")
         assert caught.value.reason is reason
 
     @POSIX
     def test_link_within_is_followed(self, repository: Path) -> None:
         (repository / "specs/link.yaml").symlink_to("../base.yaml")
-        assert resolve_inherited(repository / "specs/a.yaml", "link.yaml") == repository / "base.yaml"
+        assert resolve_named(repository / "specs/a.yaml", "link.yaml") == repository / "base.yaml"
 
     @POSIX
     def test_pipe(self, repository: Path) -> None:
         os.mkfifo(repository / "specs/pipe.yaml")
-        with pytest.raises(InheritedFileError) as caught:
-            resolve_inherited(repository / "specs/a.yaml", "pipe.yaml")
+        with pytest.raises(NamedFileError) as caught:
+            resolve_named(repository / "specs/a.yaml", "pipe.yaml")
         assert caught.value.reason is Unusable.NOT_A_FILE

@@ -8,7 +8,9 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from drums import workings_of
+from drums import Fields, changed, workings_of
+from rule_cases import found_by
+from tauthide.rules.measures import force_at_most
 from tauthide.rules.wording import (
     SLACK_MM,
     at_least,
@@ -96,3 +98,30 @@ def test_decimals_only_where_they_are_needed() -> None:
 
 def test_equal_lengths_come_to_an_end() -> None:
     assert length(METRIC, math.pi, math.pi) == "3.14159265 mm"
+
+
+class TestMendsThatNeedMoreThanAWholeNumber:
+    """A mend is as round as may be, but never beyond what it must keep within."""
+
+    def test_a_force_with_no_whole_newton_between(self) -> None:
+        assert force_at_most(workings_of(), 41.7, 41.2) == "41.7 N"
+        assert force_at_most(workings_of(), 41.7, 40.9) == "41 N"
+        assert force_at_most(workings_of(), 41.74, 41.72) == ""
+
+    def test_a_limit_reads_otherwise_than_what_was_found(self) -> None:
+        (finding,) = found_by("gather-great", changed(frame_depth="73.52 mm", stations_count=10))
+        assert finding.found == "10 stations, 75.005 mm taken up between each and the next"
+        assert finding.allowed == "at most 75 mm between stations"
+
+    def test_fewer_stations_too_where_more_would_not_do(self) -> None:
+        sizes: Fields = {"frame.depth": "50 mm"}
+        triangle = changed(
+            sizes,
+            frame_outline="polygon",
+            frame_sides=3,
+            frame_across_flats="8 in",
+            head_hide="deer",
+            stations_count=14,
+        )
+        (finding,) = found_by("span-along-side", triangle)
+        assert finding.write == "count: 12"

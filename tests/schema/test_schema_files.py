@@ -36,6 +36,9 @@ TABLE = {
 }
 """The fields of each part of a spec."""
 
+PARTS = {"spec": 8, "base": 8, "shop": 8, "run": 9, "skin": 5, "lot": 5}
+"""How many maps of named fields a document has at least, itself among them."""
+
 EVERY_FIELD = [pytest.param(kind, field, id=f"{kind} {path}") for kind in KINDS for path, field in fields(kind).items()]
 
 
@@ -89,7 +92,7 @@ def test_every_keyword_that_can_fail_has_its_words(kind: str) -> None:
 @pytest.mark.parametrize("kind", KINDS)
 def test_no_part_takes_unknown_keys(kind: str) -> None:
     parts = [node for node in schemas_in(resolved(kind)) if node.get("type") == "object"]
-    assert len(parts) >= len(TABLE)
+    assert len(parts) >= PARTS[kind]
     assert all(part["additionalProperties"] is False for part in parts)
 
 

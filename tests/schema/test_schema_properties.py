@@ -48,6 +48,35 @@ DOCUMENTS: dict[str, dict[str, Any]] = {
         "bench": {"units": "inch"},
         "hides": {"goat": {"soak": "6 h", "density": "1200 kg/m3"}},
     },
+    "run": {
+        "run": 1,
+        "name": "spring",
+        "drums": [{"spec": "../lib-13.yaml", "quantity": 5}],
+        "skins": ["skins/goat-1.yaml"],
+        "class": {"teachers": 1},
+        "hours": [{"days": ["mon"], "from": "9:00", "to": "17:00", "breaks": [{"from": "12:00", "to": "13:00"}]}],
+        "start": "2026-03-02",
+        "prices": {"hour": 18.5, "hide_per_m2": 60},
+        "cutting": {"allowance": "5 mm"},
+    },
+    "skin": {
+        "skin": 1,
+        "name": "goat-1",
+        "hide": "goat",
+        "kept": "rawhide",
+        "thicknesses": [{"at": [7, 9.5], "thickness": "1.1 mm"}],
+        "grid": "50 mm",
+        "outline": {"points": [[1, 0], [13, 0], [14, 9], [12, 18], [2, 18], [0, 9]]},
+        "spine": [[7, 0], [7, 18]],
+        "flaws": [{"kind": "hole", "at": [5, 11], "diameter": "20 mm"}],
+        "weak": [{"region": "belly", "points": [[0, 6], [2, 6], [2, 13]]}],
+    },
+    "lot": {
+        "lot": 1,
+        "frames": [{"outline": "round", "diameter": "13 in", "depth": "55 mm", "quantity": 6}],
+        "laces": [{"hide": "goat", "width": "8 mm", "length": "12 m"}],
+        "punches": [{"size": "10 mm"}],
+    },
 }
 """A good document of each kind, to spoil."""
 

@@ -24,7 +24,7 @@ class CheckedBatch:
 def check_batch(inputs: Inputs, *, progress: Progress) -> CheckedBatch:
     """Check every input: specs as far as a build would, other documents against their schema."""
     library = Library(show_path)
-    surveyed = survey(inputs.items, library)
+    surveyed = survey(inputs.items, library, runs=True)
     findings = list(inputs.findings)
     missing = bool(findings)
     specs = 0

@@ -12,6 +12,8 @@ from tauthide.findings import Finding, Place, Severity, relative_to
 from tauthide.reading.documents import KINDS, peek_kind
 from tauthide.reading.faults import EMPTY_FILE, UNKNOWN_KIND
 from tauthide.reading.files import FileTrouble
+from tauthide.runs.loading import KINDS as RUN_KINDS
+from tauthide.runs.loading import check_document
 from tauthide.schema.names import judge
 from tauthide.spec.chain import CHECKED_KINDS, Library, Source, check_source
 
@@ -49,9 +51,12 @@ class Surveyed:
         return any(finding.severity is Severity.ERROR for finding in self.findings)
 
 
-def survey(inputs: Iterable[Input], library: Library) -> tuple[Surveyed, ...]:
-    """Take a first look at every input, in order; specs with the same drum name, but for case, are refused."""
-    looked = [_look(item, library) for item in inputs]
+def survey(inputs: Iterable[Input], library: Library, *, runs: bool = False) -> tuple[Surveyed, ...]:
+    """Take a first look at every input, in order; specs with the same drum name, but for case, are refused.
+
+    With `runs` it looks into runs, skins and lots as well; they do not bear on what a build makes.
+    """
+    looked = [_look(item, library, runs=runs) for item in inputs]
     drums: dict[str, list[Surveyed]] = {}
     for item in looked:
         if item.drum is not None:
@@ -64,7 +69,7 @@ def survey(inputs: Iterable[Input], library: Library) -> tuple[Surveyed, ...]:
     )
 
 
-def _look(item: Input, library: Library) -> Surveyed:
+def _look(item: Input, library: Library, *, runs: bool) -> Surveyed:
     try:
         source = item.read()
     except FileTrouble as trouble:
@@ -72,6 +77,8 @@ def _look(item: Input, library: Library) -> Surveyed:
     document = source.document
     if document is None:
         return _look_at_ruin(item, source)
+    if document.kind in RUN_KINDS:
+        return Surveyed(item, document.kind, findings=check_document(source, library) if runs else ())
     if document.kind != "spec":
         return Surveyed(item, document.kind, findings=_other_findings(item, source))
     drum = document.located.data.get("drum")

@@ -158,6 +158,11 @@ class Canvas:
         """Open a group with these attributes; close it with `end_group`."""
         self._parts.append(f"<g {attributes}>")
 
+    def clip(self, name: str, points: Iterable[Point]) -> None:
+        """Define a polygon that a group with `clip-path="url(#name)"` is cut off at."""
+        listed = " ".join(f"{number(x)},{number(y)}" for x, y in points)
+        self._parts.append(f'<clipPath id="{escape(plain(name))}"><polygon points="{listed}"/></clipPath>')
+
     def end_group(self) -> None:
         """Close the group opened last."""
         self._parts.append("</g>")

@@ -10,10 +10,12 @@ from tauthide.reading.faults import FAULTS as READING_FAULTS
 from tauthide.reading.faults import Fault
 from tauthide.rules.registry import RULES
 from tauthide.rules.rule import USUAL, Fields, Rule
+from tauthide.runs.faults import FAULTS as RUN_FAULTS
 from tauthide.schema.faults import FAULTS as FIELD_FAULTS
 
 EXAMPLE_DRUM = "EXAMPLE"
 READING, CHECKING = "reading a file", "checking a file's fields"
+JUDGING = "checking a run, skin or lot"
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +75,7 @@ def example_text(changes: Fields) -> str:
 
 
 def _fault_pages() -> Iterator[Page]:
-    for stage, faults in ((READING, READING_FAULTS), (CHECKING, FIELD_FAULTS)):
+    for stage, faults in ((READING, READING_FAULTS), (CHECKING, FIELD_FAULTS), (JUDGING, RUN_FAULTS)):
         yield from (_fault_page(fault, stage) for fault in faults)
 
 

@@ -86,7 +86,7 @@ def disc_diameter(w: Workings) -> float:
                 "(lace.net_length (1 + allowance) + join) / 2, raised to the next 50 mm", WORKSHOP)  # fmt: skip
 def half_length(w: Workings) -> float:
     """Return the length of each of two pieces that make the lace with one join."""
-    return raised((w["lace.net_length"] * (1 + w.given("lace.allowance")) + w.given("lace.join")) / 2)
+    return piece_length(w["lace.net_length"], w.given("lace.allowance"), w.given("lace.join"), 2)
 
 
 @FIGURES.figure("lace.half_disc_diameter", "mm", "length", "Lace in two pieces: disc for each",
@@ -101,6 +101,11 @@ def half_disc_diameter(w: Workings) -> float:
 def disc_area(w: Workings) -> float:
     """Return the area of the disc for the lace."""
     return pi / 4 * w["lace.disc_diameter"] ** 2
+
+
+def piece_length(net_mm: float, allowance: float, join_mm: float, pieces: int) -> float:
+    """Return the length in mm of each of so many pieces that make a lace, each join taking some; in whole steps."""
+    return raised((net_mm * (1 + allowance) + (pieces - 1) * join_mm) / pieces)
 
 
 def raised(length_mm: float) -> float:

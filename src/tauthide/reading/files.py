@@ -23,7 +23,7 @@ class FileTrouble(Exception):  # noqa: N818  (a maker's trouble, not a fault of 
 
 
 class Unusable(StrEnum):
-    """Why the file that a document inherits from cannot be taken."""
+    """Why a file that a document names cannot be taken."""
 
     EMPTY = "empty"
     CHARACTER = "character"
@@ -40,8 +40,8 @@ class Unusable(StrEnum):
     """A folder, a device or the like."""
 
 
-class InheritedFileError(Exception):
-    """A file that a document names in `inherits` and that cannot be taken."""
+class NamedFileError(Exception):
+    """A file that a document names, as in `inherits`, and that cannot be taken."""
 
     def __init__(self, reason: Unusable, text: str) -> None:
         """Say why the file that the maker wrote as `text` cannot be taken."""
@@ -126,28 +126,28 @@ def find_shop(spec_path: Path) -> Path | None:
     return None
 
 
-def resolve_inherited(from_path: Path, text: str) -> Path:
+def resolve_named(from_path: Path, text: str) -> Path:
     """Return the file that the document at `from_path` names as `text`, absolute and with links followed.
 
     So the same file has the same path however it is reached, and a circle can be told by comparing. Raises
-    InheritedFileError; where a file lies outside, nothing is told of whether it is there.
+    NamedFileError; where a file lies outside, nothing is told of whether it is there.
     """
     reason = _check_name(text)
     if reason is not None:
-        raise InheritedFileError(reason, text)
+        raise NamedFileError(reason, text)
     root = repository_root(from_path)
     try:
         path = (_folder_of(from_path) / text).resolve()
         if not path.is_relative_to(root):
-            raise InheritedFileError(Unusable.OUTSIDE, text)
+            raise NamedFileError(Unusable.OUTSIDE, text)
         mode = path.stat().st_mode
     except (OSError, ValueError, RuntimeError) as error:
         # RuntimeError is what a link that leads to itself gives
-        raise InheritedFileError(Unusable.ABSENT, text) from error
+        raise NamedFileError(Unusable.ABSENT, text) from error
     if not stat.S_ISREG(mode):
-        raise InheritedFileError(Unusable.NOT_A_FILE, text)
+        raise NamedFileError(Unusable.NOT_A_FILE, text)
     if not path.name.lower().endswith(ENDINGS):
-        raise InheritedFileError(Unusable.ENDING, text)
+        raise NamedFileError(Unusable.ENDING, text)
     return path
 
 

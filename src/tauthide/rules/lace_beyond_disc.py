@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from tauthide.figures import Workings
 from tauthide.findings import Severity
-from tauthide.quantities.lace import disc_for, raised
+from tauthide.quantities.lace import disc_for, piece_length
 from tauthide.rules.rule import Rule, Trouble
 from tauthide.rules.wording import SLACK_MM, length, long_length, no_more
 from tauthide.spec.defaults import WORKSHOP
@@ -31,8 +31,7 @@ def check(w: Workings) -> Iterator[Trouble]:
 def _in_pieces(w: Workings, most: float) -> str:
     """Say in how few pieces the lace can be had; each join costs length."""
     for pieces in range(2, MOST_PIECES + 1):
-        whole = w["lace.net_length"] * (1 + w.given("lace.allowance")) + (pieces - 1) * w.given("lace.join")
-        piece = raised(whole / pieces)
+        piece = piece_length(w["lace.net_length"], w.given("lace.allowance"), w.given("lace.join"), pieces)
         disc = disc_for(piece, w.given("lace.width"), w.given("lace.core"))
         if disc <= most + SLACK_MM:
             return f"cut it in {pieces} pieces of {long_length(w, piece)}, each from a disc of {length(w, disc)}"

@@ -60,9 +60,15 @@ UNKNOWN_WORD = Fault(
 )
 BAD_NAME = Fault(
     "bad-name",
-    "`{value}` cannot be the name of a drum: {reason}",
+    "`{value}` cannot be the name of a {what}: {reason}",
     "letters, digits, `.`, `_` and `-`, 64 at most, a letter or digit first and no dot last",
-    "The sheet is put in a folder of this name, on any computer that the specs are copied to.",
+    "Files and folders get this name, on any computer that the specs are copied to.",
+)
+BAD_TEXT = Fault(
+    "bad-text",
+    "`{value}` does not fit: {reason}",
+    "",
+    "What cannot be read with certainty is not guessed at.",
 )
 BOTH_OF_A_COUPLE = Fault(
     "both-of-a-couple",
@@ -84,7 +90,7 @@ TEXT_TOO_LONG = Fault(
 )
 LIST_LENGTH = Fault(
     "list-length",
-    "`{field}` has {count} items",
+    "`{field}` has {count}",
     "",
     "An empty list says nothing, and a very long one is hardly meant.",
 )
@@ -106,6 +112,7 @@ FAULTS: tuple[Fault, ...] = (
     ODD_COUNT,
     UNKNOWN_WORD,
     BAD_NAME,
+    BAD_TEXT,
     BOTH_OF_A_COUPLE,
     OTHER_OUTLINE,
     TEXT_TOO_LONG,

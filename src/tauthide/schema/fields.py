@@ -53,6 +53,8 @@ class Field:
             return f"{self.least} to {self.most}"
         if self.type == "integer":
             return f"{'even' if self.multiple_of == 2 else 'whole'} numbers from {self.least} to {self.most}"
+        if self.type == "number":
+            return f"numbers from {self.least} to {self.most}"
         return f"text of at most {self.most} characters" if self.type == "string" and self.most else ""
 
 

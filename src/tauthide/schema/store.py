@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from importlib.resources.abc import Traversable
 
-KINDS = ("spec", "base", "shop")
+KINDS = ("spec", "base", "shop", "run", "skin", "lot")
 """The kinds of document that a maker writes; each has a schema of its own."""
 
 Schema = dict[str, Any]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -11,6 +12,7 @@ from tauthide.reading.faults import EXCERPT_LENGTH, UNKNOWN_VERSION
 from tauthide.schema import names
 from tauthide.schema.faults import (
     BAD_NAME,
+    BAD_TEXT,
     DUPLICATE_ITEM,
     EMPTY_VALUE,
     LIST_LENGTH,
@@ -27,9 +29,16 @@ from tauthide.schema.wording import any_of, dotted, flow, nearest, shown
 NOT_BLANK = "\\S"
 """The pattern of texts that must say something."""
 
+NAMES_OF: Mapping[str, str] = {"drum": "drum", "name": ""}
+"""Fields that name a thing, and the thing; nothing where the document is the thing."""
+
+_NUMBER = re.compile(r"-?(?:0|[1-9][0-9]{0,8})(?:\.[0-9]{1,9})?")
+"""A number in quotes that can be taken as it stands."""
+
 _WANTED: Mapping[str, str] = {
     "string": "text",
     "integer": "a whole number",
+    "number": "a number",
     "array": "a list",
     "object": "keys of its own",
 }
@@ -45,7 +54,7 @@ def wrong_type(violation: Violation) -> Finding:
     if violation.expected == "object":
         allowed = ", ".join(violation.schema["properties"])
     elif violation.expected == "array":
-        allowed = f"a list of at most {violation.schema['maxItems']} items"
+        allowed = f"a list of {_item_count(violation)}"
     return violation.report(
         WRONG_TYPE,
         found=flow(violation.value) if isinstance(violation.value, str) else None,
@@ -91,7 +100,7 @@ def not_a_choice(violation: Violation) -> Finding:
 
 
 def count_out_of_range(violation: Violation) -> Finding:
-    """Return the finding for a whole number beyond its limits."""
+    """Return the finding for a number beyond its limits."""
     how = "too small" if violation.keyword == "minimum" else "too large"
     return violation.report(OUT_OF_RANGE, allowed=violation.allowed, write=str(violation.expected), how=how)
 
@@ -103,11 +112,16 @@ def odd_count(violation: Violation) -> Finding:
 
 
 def bad_text(violation: Violation) -> Finding:
-    """Return the finding for a blank text, or for the name of a drum that no folder could have."""
+    """Return the finding for a blank text, a name that no file could have, or a date or time that is none."""
     if violation.expected == NOT_BLANK or not violation.value.strip():
         return empty_value(violation)
-    reason, write = names.judge(violation.value), names.mend(violation.value)
-    return violation.report(BAD_NAME, write=write or violation.example, reason=reason)
+    field = violation.path[-1]
+    if field in NAMES_OF:
+        reason, write = names.judge(violation.value), names.mend(violation.value)
+        what = NAMES_OF[str(field)] or violation.kind
+        return violation.report(BAD_NAME, write=write or violation.example, reason=reason, what=what)
+    reason = violation.schema["errorMessage"]
+    return violation.report(BAD_TEXT, write=violation.example, reason=reason)
 
 
 def text_too_long(violation: Violation) -> Finding:
@@ -117,10 +131,10 @@ def text_too_long(violation: Violation) -> Finding:
 
 def list_length(violation: Violation) -> Finding:
     """Return the finding for a list that is empty or very long."""
-    least, most = violation.schema.get("minItems", 0), violation.schema["maxItems"]
     count = len(violation.value)
     write = "" if count else violation.example
-    return violation.report(LIST_LENGTH, allowed=f"{least} to {most} items", write=write, count=str(count or "no"))
+    number = f"{count or 'no'} item{'' if count == 1 else 's'}"
+    return violation.report(LIST_LENGTH, allowed=_item_count(violation), write=write, count=number)
 
 
 def duplicate_item(violation: Violation) -> Finding:
@@ -131,6 +145,13 @@ def duplicate_item(violation: Violation) -> Finding:
     return violation.report(DUPLICATE_ITEM, found=found, field_name=dotted(to_list), number=str(earlier + 1))
 
 
+def _item_count(violation: Violation) -> str:
+    least, most = violation.schema.get("minItems", 0), violation.schema["maxItems"]
+    if violation.keyword == "type" and least < most:
+        return f"at most {most} items"
+    return f"{least} items" if least == most else f"{least} to {most} items"
+
+
 def _retyped(violation: Violation) -> str:
     """Return the value as the type that its field takes, where that can be told; else an example."""
     value, wanted = violation.value, violation.expected
@@ -139,6 +160,8 @@ def _retyped(violation: Violation) -> str:
     if wanted == "array":
         item = flow(value) if isinstance(value, str) else violation.written
         return f"[{item}]" if len(item) <= EXCERPT_LENGTH else violation.example
+    if wanted == "number" and isinstance(value, str) and _NUMBER.fullmatch(value.strip()):
+        return value.strip()
     if wanted == "integer" and isinstance(value, float) and value.is_integer():
         return str(int(value))
     if wanted == "integer" and isinstance(value, str) and value.strip().isascii() and value.strip().isdigit():

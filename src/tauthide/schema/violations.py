@@ -87,9 +87,9 @@ class Violation:
 
 
 def field_at(kind: str, path: Path) -> Field | None:
-    """Return the field at a path of a kind of document; of its list for an item, None where there is none."""
+    """Return the field at a path of a kind of document; of the outermost list for an item, None where there is none."""
     steps = ["[]" if isinstance(step, int) else f".{step}" for step in path]
-    if steps and steps[-1] == "[]":
+    while steps and steps[-1] == "[]":
         steps.pop()
     return fields(kind).get("".join(steps).removeprefix("."))
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from tauthide.findings import Finding, Severity, relative_to
 from tauthide.reading.documents import Document, read_document
-from tauthide.reading.files import InheritedFileError, Unusable, find_shop, read_bytes, resolve_inherited
+from tauthide.reading.files import NamedFileError, Unusable, find_shop, read_bytes, resolve_named
 from tauthide.schema.check import check
 
 CHAIN_LIMIT = 5
@@ -95,8 +95,8 @@ class Library:
         while child.document is not None and isinstance(child.document.located.data.get("inherits"), str):
             written = str(child.document.located.data["inherits"])
             try:
-                path = resolve_inherited(child.path, written)
-            except InheritedFileError as trouble:
+                path = resolve_named(child.path, written)
+            except NamedFileError as trouble:
                 findings.append(_inherits(child, *_UNUSABLE[trouble.reason][:2], written, _UNUSABLE[trouble.reason][2]))
                 break
             seen.add(child.path.resolve())
@@ -152,7 +152,7 @@ def check_source(read: Source) -> Source:
     return replace(read, findings=(*read.findings, *check(document.kind, document.located)))
 
 
-CHECKED_KINDS = ("spec", "base", "shop")
+CHECKED_KINDS = ("spec", "base", "shop", "run", "skin", "lot")
 """The kinds of documents that have a schema."""
 
 

@@ -1,0 +1,1 @@
+"""Cutting: which piece comes out of which hide, and where."""

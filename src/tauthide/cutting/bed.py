@@ -1,0 +1,152 @@
+"""A hide with what is laid on it so far, and the candidate places for more, kept for each form."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from tauthide.cutting.curves import Curve, cross
+from tauthide.cutting.forms import Form, Laid
+from tauthide.cutting.ground import Ground, ground_of
+from tauthide.cutting.hides import Hide, Point
+
+MOST_KEPT = 50_000
+"""Crossings kept for use again, a hide: beyond that all are dropped and found anew."""
+
+GRAIN_DIGITS = 3
+"""Places are rounded to 0.001 mm."""
+
+GRID = 16
+"""Places tried along the longer side of a hide besides the crossings, for pieces with a limit of thickness."""
+
+
+class Board:
+    """A hide made ready for laying: its ground for each use, and crossings found before."""
+
+    def __init__(self, hide: Hide, knife_mm: float) -> None:
+        """Make a hide ready."""
+        self.hide = hide
+        self.knife_mm = knife_mm
+        same = all(zone.heads and zone.laces for zone in hide.zones)
+        scrap = ground_of(hide, "scrap", knife_mm)
+        self.grounds: dict[str, Ground] = {
+            use: scrap if same or use == "scrap" else ground_of(hide, use, knife_mm)
+            for use in ("head", "lace", "scrap")
+        }
+        self._curves: dict[Form, tuple[Curve, ...]] = {}
+        self._bare: dict[Form, tuple[Point, ...]] = {}
+        self._round: dict[tuple[Form, Form, float, float], tuple[tuple[Curve, ...], tuple[Point, ...]]] = {}
+
+    def curves(self, form: Form) -> tuple[Curve, ...]:
+        """The form's curves on the bare hide."""
+        if form not in self._curves:
+            self._curves[form] = form.curves_on(self.grounds[form.use])
+        return self._curves[form]
+
+    def bare(self, form: Form) -> tuple[Point, ...]:
+        """All candidate places on the bare hide."""
+        if form not in self._bare:
+            curves = self.curves(form)
+            found = [
+                place for number, one in enumerate(curves) for other in curves[:number] for place in cross(one, other)
+            ]
+            self._bare[form] = self._fitting(form, found + self._grid())
+        return self._bare[form]
+
+    def round_laid(self, form: Form, laid: Laid) -> tuple[tuple[Curve, ...], tuple[Point, ...]]:
+        """The form's curves round what is laid, and their crossings with one another and with the bare hide's."""
+        key = (form, laid.form, laid.x, laid.y)
+        found = self._round.get(key)
+        if found is None:
+            curves = form.curves_round(laid)
+            places = list(_crossings(curves, self.curves(form)))
+            places += [p for number, one in enumerate(curves) for other in curves[:number] for p in cross(one, other)]
+            if len(self._round) >= MOST_KEPT:
+                self._round.clear()
+            found = self._round[key] = (curves, self._fitting(form, places))
+        return found
+
+    def fits(self, form: Form, place: Point) -> bool:
+        """Whether the form keeps its distances from the hide's edge, flaws and zones."""
+        return form.fits_on(self.grounds[form.use], *place)
+
+    def _fitting(self, form: Form, places: Iterable[Point]) -> tuple[Point, ...]:
+        # A dictionary keeps the order, which a set would not.
+        return tuple(place for place in dict.fromkeys(map(_rounded, places)) if self.fits(form, place))
+
+    def _grid(self) -> list[Point]:
+        """Places for pieces whose thickness may not be had at any crossing; none on a hide of one thickness."""
+        if not isinstance(self.hide.thickness, tuple) or len(self.hide.thickness) == 1:
+            return []
+        xs, ys = [x for x, _ in self.hide.outline], [y for _, y in self.hide.outline]
+        step = max(max(xs) - min(xs), max(ys) - min(ys)) / GRID
+        return [
+            (min(xs) + (column + 0.5) * step, min(ys) + (row + 0.5) * step)
+            for column in range(GRID)
+            for row in range(GRID)
+        ]
+
+
+class Bed:
+    """What is laid on a board. Laying one piece more makes a new bed, which finds its places from the old one's."""
+
+    __slots__ = ("_places", "_under", "board", "laid")
+
+    def __init__(self, board: Board, laid: tuple[Laid, ...] = (), under: Bed | None = None) -> None:
+        """Use `Bed(board)` for a bare one and `add` for others."""
+        self.board = board
+        self.laid = laid
+        self._under = under
+        self._places: dict[Form, tuple[Point, ...]] = {}
+
+    def add(self, laid: Laid) -> Bed:
+        """The bed with one piece more."""
+        return Bed(self.board, (*self.laid, laid), self)
+
+    def without(self, gone: Sequence[Laid]) -> Bed:
+        """The bed with some pieces taken out."""
+        kept = [laid for laid in self.laid if laid not in gone]
+        # What lies under the first piece taken out can stay.
+        bed = self
+        while bed._under is not None and len(bed.laid) and any(laid in gone for laid in bed.laid):
+            bed = bed._under
+        for laid in kept[len(bed.laid) :]:
+            bed = bed.add(laid)
+        return bed
+
+    def places(self, form: Form) -> tuple[Point, ...]:
+        """The candidate places at which a form can be laid, in a settled order."""
+        found = self._places.get(form)
+        if found is None:
+            found = self._places[form] = self._find(form) if self._under else self.board.bare(form)
+        return found
+
+    def _find(self, form: Form) -> tuple[Point, ...]:
+        assert self._under is not None
+        last, others = self.laid[-1], self.laid[:-1]
+        stay = [place for place in self._under.places(form) if form.keeps_from(last, *place)]
+        curves, new = self.board.round_laid(form, last)
+        fresh = [place for place in new if self._clear(form, place, others)]
+        for other in others:
+            between = map(_rounded, _crossings(curves, self.board.round_laid(form, other)[0]))
+            fresh += [
+                place for place in between if self._clear(form, place, self.laid) and self.board.fits(form, place)
+            ]
+        return tuple(dict.fromkeys(stay + fresh))
+
+    @staticmethod
+    def _clear(form: Form, place: Point, others: tuple[Laid, ...]) -> bool:
+        x, y = place
+        for other in others:  # noqa: SIM110 - a plain loop, for speed: this is the innermost one
+            if not form.keeps_from(other, x, y):
+                return False
+        return True
+
+
+def _rounded(place: Point) -> Point:
+    return round(place[0], GRAIN_DIGITS), round(place[1], GRAIN_DIGITS)
+
+
+def _crossings(these: tuple[Curve, ...], those: tuple[Curve, ...]) -> Iterator[Point]:
+    for one in these:
+        for other in those:
+            yield from cross(one, other)

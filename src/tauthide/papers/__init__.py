@@ -1,0 +1,1 @@
+"""Papers of a run: Markdown and CSV from its plan; they neither compute nor choose."""

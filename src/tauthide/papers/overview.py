@@ -1,0 +1,243 @@
+"""What a run makes, takes, buys and costs: the tables of `run.md`."""
+
+from __future__ import annotations
+
+from tauthide.cutting.pieces import LaceNeed, Piece
+from tauthide.papers.tables import LEFT, RIGHT, Cell, Column, Table, table
+from tauthide.papers.wording import (
+    UNKNOWN,
+    full_day,
+    hours,
+    metres,
+    mm,
+    money,
+    price_cell,
+    serials,
+    square,
+    system_of,
+    whole,
+    words,
+)
+from tauthide.running.costs import total
+from tauthide.running.purchases import SkinsToBuy
+from tauthide.running.run_plan import RunPlan
+from tauthide.running.timing import TITLES
+from tauthide.scheduling.schedule import LimitKind
+from tauthide.sheets.words import counted, held, listing
+from tauthide.text import markdown
+from tauthide.units import area, length, nominal_length, time
+
+
+def drums_table(plan: RunPlan) -> Table:
+    """Return what is made: a row for each spec."""
+    system = system_of(plan)
+    rows = []
+    for batch in plan.order.batches:
+        spec, names = batch.plan.spec, batch.entry.serials
+        rows.append(
+            (
+                words(spec.drum), words(spec.title), whole(len(names)), Cell(serials(names), " ".join(names)),
+                words(spec.word("head.hide")), square(batch.plan["head.blank_area"], system),
+                metres(batch.plan["lace.cut_length"], system), Cell(f"`{batch.plan.digest}`", batch.plan.digest),
+            )
+        )  # fmt: skip
+    columns = (
+        Column("Drum", "drum"), Column("What it is", "title"), Column("Build", "quantity", RIGHT),
+        Column("Serials", "serials"), Column("Skin", "hide"), Column("Blank, each", "blank_m2"),
+        Column("Lace, each", "lace_m"), Column("Digest", "digest"),
+    )  # fmt: skip
+    return table(columns, rows)
+
+
+def needs_table(plan: RunPlan) -> Table:
+    """Return what is to be had ready: needed, at hand, to be bought."""
+    system = system_of(plan)
+    purchases = plan.purchases
+    rows = []
+    for frames in purchases.frames:
+        rows.append(_need(f"Frames for {frames.drum}", frames.needed, frames.in_stock))
+    laces = [need for need in plan.order.task.laces if isinstance(need, LaceNeed)]
+    from_stock = sum(taken.lace is not None for taken in plan.order.taken.values())
+    if from_stock:
+        rows.append(_need("Laces out of stock, ready cut", from_stock, from_stock))
+    heads = [piece for piece in plan.order.task.pieces if isinstance(piece, Piece) and piece.use == "head"]
+    missing = set(plan.layout.missing)
+    rows.append(_need("Heads to be cut, spares with them", len(heads), sum(each.name not in missing for each in heads)))
+    rows.append(_need("Laces to be cut, spares with them", len(laces), sum(each.name not in missing for each in laces)))
+    for punch in purchases.punches:
+        rows.append(_need(f"Punch of {nominal_length(punch.size_mm, system)} for {listing(punch.drums)}", 1, 0))
+    columns = (
+        Column("What", "what"), Column("Needed", "needed", RIGHT), Column("At hand", "at_hand", RIGHT),
+        Column("Wanting", "wanting", RIGHT),
+    )  # fmt: skip
+    return table(columns, rows)
+
+
+def _need(what: str, needed: int, at_hand: int) -> tuple[Cell, ...]:
+    wanting = needed - at_hand
+    return (words(what), whole(needed), whole(at_hand), Cell(f"**{wanting}**" if wanting else "0", wanting))
+
+
+def skins_to_buy(plan: RunPlan) -> tuple[str, ...]:
+    """Return a line for each animal of which skin is to be bought."""
+    return tuple(_skin_line(plan, skins) for skins in plan.purchases.skins)
+
+
+def _skin_line(plan: RunPlan, skins: SkinsToBuy) -> str:
+    system = system_of(plan)
+    pieces = counted(len(skins.pieces), "piece", "pieces")
+    size = f"{length(skins.length_mm, system)} long and {length(skins.width_mm, system)} wide"
+    if skins.skins is None:
+        return (
+            f"{markdown(skins.hide)} skin for {pieces} of {area(skins.area_mm2, system)}: at least one piece is larger"
+            f" than an ordinary skin gives, so look for skins above {size}"
+        )
+    number = counted(skins.skins, "ordinary skin", "ordinary skins")
+    return f"{number} of {markdown(skins.hide)}, {size}, for {pieces} of {area(skins.area_mm2, system)}"
+
+
+def skins_table(plan: RunPlan) -> Table:
+    """Return what becomes of each skin at hand."""
+    system = system_of(plan)
+    rows = []
+    for held_skin in plan.run.skins:
+        skin = held_skin.skin
+        placements = plan.layout.on_hide(skin.name)
+        share = plan.layout.used_share(skin.name)
+        hide_mm2 = next(hide.area_mm2 for hide in plan.order.task.hides if hide.name == skin.name)
+        rows.append(
+            (
+                words(skin.name), words(skin.hide), words(skin.kept), square(hide_mm2, system),
+                whole(sum(each.use == "head" for each in placements)),
+                whole(sum(each.use == "lace" for each in placements)),
+                Cell(f"{100 * share:.0f} %" if placements else "not needed", round(100 * share, 1)),
+            )
+        )  # fmt: skip
+    columns = (
+        Column("Skin", "skin"), Column("Animal", "hide"), Column("Kept", "kept"), Column("Area", "area_m2"),
+        Column("Heads", "heads", RIGHT), Column("Lace discs", "lace_discs", RIGHT),
+        Column("Used", "used_percent", RIGHT),
+    )  # fmt: skip
+    return table(columns, rows)
+
+
+def costs_table(plan: RunPlan) -> Table:
+    """Return what each drum costs, and all of them."""
+    rows = [
+        (
+            words(cost.serial), money(plan, cost.frame), money(plan, cost.skin), money(plan, cost.lace),
+            money(plan, cost.material), hours(cost.work_min), money(plan, cost.work), money(plan, cost.whole),
+            price_cell(plan, cost.whole),
+        )
+        for cost in plan.costs
+    ]  # fmt: skip
+    costs = plan.costs
+    whole_cost = total([cost.whole for cost in costs])
+    rows.append(
+        (
+            Cell("**all**", "all"), money(plan, total([c.frame for c in costs])),
+            money(plan, total([c.skin for c in costs])), money(plan, total([c.lace for c in costs])),
+            money(plan, total([c.material for c in costs])), hours(sum(c.work_min for c in costs)),
+            money(plan, total([c.work for c in costs])), money(plan, whole_cost), price_cell(plan, whole_cost),
+        )
+    )  # fmt: skip
+    columns = (
+        Column("Drum", "drum"), Column("Frame", "frame", RIGHT), Column("Skin", "skin", RIGHT),
+        Column("Lace", "lace", RIGHT), Column("Material", "material", RIGHT), Column("Hand time", "work_min", RIGHT),
+        Column("Work", "work", RIGHT), Column("Cost", "cost", RIGHT), Column("Price", "price", RIGHT),
+    )  # fmt: skip
+    return table(columns, rows)
+
+
+def has_prices(plan: RunPlan) -> bool:
+    """Tell whether any price is known: else there is no table of costs."""
+    return any(amount is not None for cost in plan.costs for amount in (cost.frame, cost.skin, cost.lace, cost.work))
+
+
+def limits_table(plan: RunPlan) -> Table:
+    """Return what one more of each thing would gain."""
+    rows = []
+    for limit in plan.limits:
+        more = _more(limit.kind, limit.name, limit.more)
+        gain = held(time(limit.gain_min)) if limit.gain_min else "nothing"
+        rows.append((words(more), Cell(gain, limit.gain_min), Cell(full_day(plan, limit.finish_min), None)))
+    columns = (
+        Column("With", "with"), Column("Sooner by", "gain_min", RIGHT), Column("Finished on", "", LEFT),
+    )  # fmt: skip
+    return table(columns, rows)
+
+
+def _more(kind: LimitKind, name: str, more: int) -> str:
+    if kind is LimitKind.PEOPLE:
+        return f"{more} more person" if more == 1 else f"{more} more people"
+    if kind is LimitKind.WINDOW:
+        return f"{time(more)} more {name}"
+    return f"{more} more of the {TITLES.get(name, name)}"
+
+
+def limiting(plan: RunPlan) -> str:
+    """Say in words what limits the run: what gains most, or nothing."""
+    gaining = [limit for limit in plan.limits if limit.gain_min > 0]
+    if not gaining:
+        return "Nothing of which one more would help: soaking, drying and the hours set the pace."
+    best = max(gaining, key=lambda limit: limit.gain_min)
+    return f"What limits the run most: {_more(best.kind, best.name, best.more)} would gain {held(time(best.gain_min))}."
+
+
+def other_stock(plan: RunPlan) -> tuple[str, ...]:
+    """Return a line for each other thing in stock."""
+    return tuple(
+        f"{markdown(thing.what)}, {thing.quantity}" for each in plan.run.lots for thing in each.lot.other
+    )  # fmt: skip
+
+
+def left_out(plan: RunPlan) -> tuple[str, ...]:
+    """Return the serials of drums that skin is wanting for."""
+    return tuple(drum.serial for drum in plan.drums if not plan.is_provided(drum))
+
+
+def view_overview(plan: RunPlan) -> dict[str, object]:
+    """Return the names that the template of `run.md` uses."""
+    run, schedule = plan.run, plan.schedule
+    system = system_of(plan)
+    wanting = left_out(plan)
+    in_hand = [drum.serial for drum in plan.drums if drum.serial not in set(wanting)]
+    work_min = sum(cost.work_min for cost in plan.costs)
+    return {
+        "title": markdown(run.title or run.name),
+        "name": markdown(run.name),
+        "notes": markdown(run.notes) if run.notes else "",
+        "partial": plan.partial,
+        "drums": drums_table(plan),
+        "count": counted(len(plan.drums), "drum", "drums"),
+        "people": _people(plan),
+        "start": full_day(plan, min(work.start_min for work in schedule.works)),
+        "last_dry": full_day(plan, max(schedule.dry_min.values())),
+        "finish": full_day(plan, schedule.finish_min),
+        "finish_by": UNKNOWN if run.finish_by is None else run.finish_by.isoformat(),
+        "hours": held(time(work_min)),
+        "hours_each": held(time(work_min / len(plan.drums))),
+        "lace": held(metres(sum(drum.plan["lace.cut_length"] for drum in plan.drums), system).text),
+        "heads": held(square(sum(drum.plan["head.blank_area"] for drum in plan.drums), system).text),
+        "needs": needs_table(plan),
+        "skins_to_buy": skins_to_buy(plan),
+        "other": other_stock(plan),
+        "wanting": serials(wanting) if wanting else "",
+        "in_hand": serials(in_hand) if in_hand else "none",
+        "skins": skins_table(plan) if run.skins else None,
+        "rounds": plan.rounds,
+        "allowance": mm(run.cutting.allowance_mm, system).text,
+        "costs": costs_table(plan) if has_prices(plan) else None,
+        "mark_up": f"{100 * run.prices.mark_up:g} %" if run.prices.mark_up else "",
+        "limits": limits_table(plan) if plan.limits else None,
+        "limiting": limiting(plan) if plan.limits else "",
+        "untreated": any(held_skin.skin.kept != "rawhide" for held_skin in run.skins),
+    }
+
+
+def _people(plan: RunPlan) -> str:
+    lesson = plan.run.lesson
+    if lesson is not None:
+        teachers = counted(lesson.teachers, "teacher", "teachers")
+        return f"a class of {len(plan.drums)}, {teachers}, {counted(lesson.tools, 'set', 'sets')} of tools"
+    return counted(plan.run.crew, "person", "people")

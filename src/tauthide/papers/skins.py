@@ -1,0 +1,159 @@
+"""Where each piece lies: the tables of `skins.md` and `lace.md`."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tauthide.cutting.pieces import LaceNeed
+from tauthide.papers.tables import RIGHT, Cell, Column, Table, table
+from tauthide.papers.wording import UNKNOWN, metres, mm, size, system_of, thin, whole, words
+from tauthide.running.drums import Drum
+from tauthide.running.needs import lace_lengths, lace_name
+from tauthide.running.run_plan import RunPlan
+from tauthide.running.taping import Cut
+from tauthide.text import markdown
+from tauthide.units import length
+
+USES = {"head": "head", "lace": "lace disc", "scrap": "scrap to pull"}
+
+
+@dataclass(frozen=True, slots=True)
+class SkinView:
+    """One skin on paper."""
+
+    name: str
+    file: str
+    what: str
+    grid: str
+    pieces: Table
+    scraps: bool
+
+
+def pieces_table(plan: RunPlan, skin: str, cuts: tuple[Cut, ...]) -> Table:
+    """Return the pieces of a skin in cutting order, with the tape's readings to their centres."""
+    return table(_PIECE_COLUMNS, [_piece_row(plan, skin, cut) for cut in cuts])
+
+
+_PIECE_COLUMNS = (
+    Column("☐", ""), Column("", "skin"), Column("No.", "number", RIGHT), Column("Piece", "piece"),
+    Column("What", "use"), Column("Size", "size_mm", RIGHT), Column("From A", "from_a_mm", RIGHT),
+    Column("From B", "from_b_mm", RIGHT), Column("Side of A–B", "side"), Column("Thick there", "thickness_mm", RIGHT),
+    Column("", "x_mm"), Column("", "y_mm"), Column("", "turned_deg"),
+)  # fmt: skip
+
+
+def _piece_row(plan: RunPlan, skin: str, cut: Cut) -> tuple[Cell, ...]:
+    system = system_of(plan)
+    placement = cut.placement
+    number = f" {placement.part + 1}" if placement.part else ""
+    return (
+        Cell("☐"), words(skin), whole(cut.number), words(placement.name + number),
+        Cell(USES[placement.use], placement.use), size(placement, system), mm(cut.from_a_mm, system),
+        mm(cut.from_b_mm, system), words(cut.side), thin(cut.thickness_mm, system),
+        Cell("", round(placement.centre[0], 1)), Cell("", round(placement.centre[1], 1)),
+        Cell("", round(placement.angle_deg, 2)),
+    )  # fmt: skip
+
+
+def all_pieces(plan: RunPlan) -> Table:
+    """Return the pieces of all skins for the spreadsheet."""
+    rows = [_piece_row(plan, skin, cut) for skin, cuts in plan.cuts.items() for cut in cuts]
+    return table(_PIECE_COLUMNS, rows)
+
+
+def view_skins(plan: RunPlan) -> dict[str, object]:
+    """Return the names that the template of `skins.md` uses."""
+    run = plan.run
+    skins = [held.skin for held in run.skins]
+    return {
+        "title": markdown(run.title or run.name),
+        "name": markdown(run.name),
+        "partial": plan.partial,
+        "skins": tuple(
+            SkinView(
+                markdown(skin.name),
+                skin_file(skin.name),
+                markdown(f"{skin.hide}, {skin.kept}" + (f": {skin.title}" if skin.title else "")),
+                length(skin.grid_mm, system_of(plan)),
+                pieces_table(plan, skin.name, plan.cuts[skin.name]),
+                any(cut.placement.use == "scrap" for cut in plan.cuts[skin.name]),
+            )
+            for skin in skins
+            if plan.cuts[skin.name]
+        ),
+        "unused": tuple(markdown(skin.name) for skin in skins if not plan.cuts[skin.name]),
+    }
+
+
+def skin_file(name: str) -> str:
+    """Return the name of a skin's drawing."""
+    return f"skin-{name}.svg"
+
+
+def laces_table(plan: RunPlan) -> Table:
+    """Return every lace: from which disc, its length and width, for which drum."""
+    rows = [row for drum in plan.drums for row in _lace_rows(plan, drum)]
+    names = {lace_name(drum.serial) for drum in plan.drums}
+    for need in plan.order.task.laces:
+        if need.name not in names:
+            rows += _spare_rows(plan, need)
+    columns = (
+        Column("☐", ""), Column("Lace", "lace"), Column("For", "drum"), Column("Hide", "hide"),
+        Column("Width", "width_mm", RIGHT), Column("Whole lace", "length_m", RIGHT),
+        Column("From", "from"), Column("Disc", "disc_mm", RIGHT), Column("This piece", "piece_m", RIGHT),
+    )  # fmt: skip
+    return table(columns, rows)
+
+
+def _lace_rows(plan: RunPlan, drum: Drum) -> list[tuple[Cell, ...]]:
+    stock = plan.order.taken[drum.serial].lace
+    name = lace_name(drum.serial)
+    if stock is None:
+        return _cut_rows(plan, drum, name, drum.serial)
+    system = system_of(plan)
+    head = _head(plan, drum, name, drum.serial)
+    return [(*head, words("stock"), Cell(UNKNOWN), metres(stock.length_mm, system))]
+
+
+def _spare_rows(plan: RunPlan, need: LaceNeed) -> list[tuple[Cell, ...]]:
+    drum = next(each for each in plan.drums if need.name.startswith(f"{each.plan.spec.drum} spare "))
+    return _cut_rows(plan, drum, need.name, "spare")
+
+
+def _cut_rows(plan: RunPlan, drum: Drum, name: str, use: str) -> list[tuple[Cell, ...]]:
+    system = system_of(plan)
+    head = _head(plan, drum, name, use)
+    places = plan.on_skin.get(name, ())
+    if not places:
+        return [(*head, Cell("**to be bought**", "to be bought"), Cell(UNKNOWN), Cell(UNKNOWN))]
+    each_mm = lace_lengths(drum.plan, len(places))[-1]
+    return [
+        (*head, words(f"{skin}, no. {cut.number}"), size(cut.placement, system), metres(each_mm, system))
+        for skin, cut in places
+    ]
+
+
+def _head(plan: RunPlan, drum: Drum, name: str, use: str) -> tuple[Cell, ...]:
+    system, spec = system_of(plan), drum.plan.spec
+    return (
+        Cell("☐"), words(name), words(use), words(spec.word("lace.hide")), mm(spec.number("lace.width"), system),
+        metres(drum.plan["lace.cut_length"], system),
+    )  # fmt: skip
+
+
+def view_laces(plan: RunPlan) -> dict[str, object]:
+    """Return the names that the template of `lace.md` uses."""
+    specs = [batch.plan.spec for batch in plan.order.batches]
+    system = system_of(plan)
+    tabs = dict.fromkeys(
+        f"{markdown(spec.drum)}: {length(spec.number('lace.tab_length'), system)} long,"
+        f" {length(spec.number('lace.tab_width'), system)} wide; core {length(spec.number('lace.core'), system)};"
+        f" a join takes {length(spec.number('lace.join'), system)}"
+        for spec in specs
+    )
+    return {
+        "title": markdown(plan.run.title or plan.run.name),
+        "name": markdown(plan.run.name),
+        "laces": laces_table(plan),
+        "tabs": tuple(tabs),
+    }

@@ -1,0 +1,123 @@
+"""Who does what when: the tables of `schedule.md`."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from tauthide.papers.overview import limiting, limits_table
+from tauthide.papers.tables import RIGHT, Cell, Column, Table, table
+from tauthide.papers.wording import clock, full_day, hours, serials, whole, words
+from tauthide.running.jobs import DRIED, LIFTED
+from tauthide.running.run_plan import RunPlan
+from tauthide.running.steps import steps_of
+from tauthide.running.words import clock_text, short_day_text
+from tauthide.scheduling.hours import DAY_MIN
+from tauthide.scheduling.schedule import Row, Work
+from tauthide.sheets.words import counted, held
+from tauthide.text import markdown
+from tauthide.units import time
+from tauthide.work.operations import TURNING_MIN
+from tauthide.work.wetness import DRAWN_TIGHT
+
+SOAKED = "skin.soak"
+
+
+def days_of(plan: RunPlan) -> tuple[tuple[str, Table], ...]:
+    """Return a table for each day on which anybody works, with the day's name."""
+    days: dict[int, list[Row]] = {}
+    for row in plan.schedule.rows:
+        if row.people:
+            days.setdefault(row.start_min // DAY_MIN, []).append(row)
+    return tuple((full_day(plan, day * DAY_MIN), _day_table(plan, rows)) for day, rows in sorted(days.items()))
+
+
+def _day_table(plan: RunPlan, rows: list[Row]) -> Table:
+    numbers = {step.name: step.number for step in steps_of(plan.order.batches)}
+    columns = (
+        Column("☐", ""), Column("From", "", RIGHT), Column("To", "", RIGHT), Column("Who", ""),
+        Column("Step", "", RIGHT), Column("What", ""), Column("Drums", ""),
+    )  # fmt: skip
+    return table(columns, [
+        (Cell("☐"), clock(plan, row.start_min), clock(plan, row.end_min), Cell(_who(plan, row)),
+         whole(numbers[row.operation]), words(row.title), Cell(serials(row.jobs)))
+        for row in rows
+    ])  # fmt: skip
+
+
+def _who(plan: RunPlan, row: Row) -> str:
+    what = "place" if plan.run.lesson is not None else "person"
+    return ", ".join(f"{what} {person}" for person in row.people)
+
+
+def work_table(plan: RunPlan) -> Table:
+    """Return all work for the spreadsheet: a row for each operation of each drum."""
+    numbers = {step.name: step.number for step in steps_of(plan.order.batches)}
+    titles = {step.name: step.title for step in steps_of(plan.order.batches)}
+    columns = tuple(
+        Column("", name)
+        for name in ("date", "from", "to_date", "to", "people", "step", "operation", "drum", "group", "setup_min")
+    )
+    return table(columns, [_work_row(plan, work, numbers, titles) for work in plan.schedule.works])
+
+
+def _work_row(plan: RunPlan, work: Work, numbers: Mapping[str, int], titles: Mapping[str, str]) -> tuple[Cell, ...]:
+    start, end = plan.moment(work.start_min), plan.moment(work.end_min)
+    return (
+        Cell("", start.date().isoformat()), clock(plan, work.start_min), Cell("", end.date().isoformat()),
+        clock(plan, work.end_min), Cell("", " ".join(map(str, work.people))), whole(numbers[work.operation]),
+        words(titles[work.operation]), words(work.job), whole(work.group), whole(work.setup_min),
+    )  # fmt: skip
+
+
+def drums_table(plan: RunPlan) -> Table:
+    """Return the turning points of each drum: in the water, out, tight, dry and done, and how long it is wet."""
+    works = {(work.job, work.operation): work for work in plan.schedule.works}
+    windows = {window.job: window for window in plan.schedule.windows}
+    rows = []
+    for drum in plan.drums:
+        soaked, lifted = works[drum.serial, SOAKED], works[drum.serial, LIFTED]
+        tight, window = works[drum.serial, DRAWN_TIGHT], windows[drum.serial]
+        rows.append(
+            (
+                words(drum.serial), moment(plan, soaked.end_min), moment(plan, lifted.start_min),
+                moment(plan, tight.end_min), hours(window.taken_min), hours(window.most_min),
+                moment(plan, plan.schedule.dry_min[drum.serial]), moment(plan, plan.schedule.done_min[drum.serial]),
+            )
+        )  # fmt: skip
+    columns = (
+        Column("Drum", "drum"), Column("In the water", "in_water"), Column("Lifted out", "lifted"),
+        Column("Drawn tight", "tight"), Column("Wet for", "wet_min", RIGHT), Column("At most", "most_wet_min", RIGHT),
+        Column("Dry", "dry"), Column("Done", "done"),
+    )  # fmt: skip
+    return table(columns, rows)
+
+
+def moment(plan: RunPlan, minute: int) -> Cell:
+    """Return day and time of a minute of the schedule as a cell."""
+    when = plan.moment(minute)
+    return Cell(held(f"{short_day_text(when)}, {clock_text(when)}"), when.isoformat(" ", "minutes"))
+
+
+def turning(plan: RunPlan) -> str:
+    """Say how long the round through the drying place takes, at the most drums that dry at once."""
+    drying = [
+        (work.end_min, plan.schedule.dry_min[work.job]) for work in plan.schedule.works if work.operation == DRIED
+    ]
+    most = max(sum(start <= at < end for start, end in drying) for at, _ in drying)
+    return f"{counted(most, 'drum', 'drums')} at most, about {time(TURNING_MIN * most)}"
+
+
+def view_timetable(plan: RunPlan) -> dict[str, object]:
+    """Return the names that the template of `schedule.md` uses."""
+    run = plan.run
+    return {
+        "title": markdown(run.title or run.name),
+        "name": markdown(run.name),
+        "days": days_of(plan),
+        "drums": drums_table(plan),
+        "turning": turning(plan),
+        "limits": limits_table(plan) if plan.limits else None,
+        "limiting": limiting(plan) if plan.limits else "",
+        "lesson": run.lesson is not None,
+        "finish": full_day(plan, plan.schedule.finish_min),
+    }

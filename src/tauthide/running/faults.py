@@ -1,0 +1,98 @@
+"""What can be wrong with a run whose drums are all well: every fault once, with its words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from tauthide.findings import Finding, Severity
+from tauthide.reading.faults import Fault
+from tauthide.runs.run import Run
+from tauthide.scheduling.schedule import Trouble, TroubleKind
+from tauthide.units import time
+
+SKIN_SHORT = Fault(
+    "skin-short",
+    "not everything finds a place on the skins at hand: {missing} of {wanted} pieces are left over",
+    "skins for all drums and their laces, or fewer drums",
+    "What is left over has to be bought before the run begins; the papers say how much.",
+    Severity.WARNING,
+)
+NO_SKIN_AT_HAND = Fault(
+    "no-skin-at-hand",
+    "the run names no skins, so nothing is laid out: all skin is to be bought",
+    "the skins at hand, each a file of its own",
+    "Only measured skins can be laid out; without them the papers only say how much to buy.",
+    Severity.NOTE,
+)
+FINISHES_LATE = Fault(
+    "finishes-late",
+    "the last drum is done on {done}, after the day that was wished for",
+    "more people, longer hours, more places, an earlier start or a later day",
+    "Skin dries no faster for being in a hurry.",
+    Severity.WARNING,
+)
+WET_TOO_LONG = Fault(
+    "wet-too-long",
+    "from `{since}` to the end of `{until}` takes {short} longer than skin may be wet, {how}",
+    "a cooler room, {more}",
+    "Wet skin spoils; what is begun must be drawn tight in time.",
+)
+WORK_TOO_LONG = Fault(
+    "work-too-long",
+    "`{since}` takes {short} longer than any stretch of working hours",
+    "longer hours, or fewer breaks",
+    "Work with wet skin is not left lying over a break or a night.",
+)
+FEW_PEOPLE = Fault(
+    "few-people",
+    "`{since}` takes {short} more people than there are",
+    "a larger crew",
+    "Nobody can be in two places.",
+)
+FEW_PLACES = Fault(
+    "few-places",
+    "one drum alone needs {short} more {resource} than there are",
+    "at least one place of each kind",
+    "Without a place the drum can't be made at all.",
+)
+NO_HOURS = Fault(
+    "no-hours",
+    "there are no working hours from the first day on",
+    "hours on at least one day of the week that is not off",
+    "Without hours nothing can be done.",
+)
+RUN_FAULTS = (
+    SKIN_SHORT, NO_SKIN_AT_HAND, FINISHES_LATE, WET_TOO_LONG, WORK_TOO_LONG, FEW_PEOPLE, FEW_PLACES, NO_HOURS,
+)  # fmt: skip
+
+_HOW = {
+    TroubleKind.WINDOW: ("whoever does it and whenever", "or a smaller drum"),
+    TroubleKind.WINDOW_HOURS: ("as the working hours lie", "longer hours or fewer breaks"),
+    TroubleKind.WINDOW_PLACES: ("with the people and places there are", "more people or more places"),
+}
+
+
+def find_troubles(run: Run, troubles: tuple[Trouble, ...], titles: Mapping[str, str]) -> Iterator[Finding]:
+    """Yield a finding for each reason why the run cannot be timed; `titles` are those of the operations by name."""
+    for trouble in troubles:
+        since, until = titles.get(trouble.since, trouble.since), titles.get(trouble.until, trouble.until)
+        hours = run.place_of("hours")
+        found = ", ".join(trouble.jobs)
+        if trouble.kind in _HOW:
+            how, more = _HOW[trouble.kind]
+            allowed = WET_TOO_LONG.allowed.format(more=more)
+            short = time(trouble.short_min)
+            yield WET_TOO_LONG.at(hours, path="hours", found=found, allowed=allowed, since=since, until=until,
+                                  short=short, how=how)  # fmt: skip
+        elif trouble.kind is TroubleKind.LONG_OPERATION:
+            yield WORK_TOO_LONG.at(hours, path="hours", found=found, since=since, short=time(trouble.short_min))
+        elif trouble.kind is TroubleKind.FEW_PEOPLE:
+            place = run.place_of("crew")
+            yield FEW_PEOPLE.at(place, path="crew", found=found, since=since, short=str(trouble.short_min))
+        elif trouble.kind is TroubleKind.FEW_UNITS:
+            path = f"places.{trouble.resource}"
+            resource = titles.get(trouble.resource, trouble.resource)
+            yield FEW_PLACES.at(run.place_of(path), path=path, found=found, resource=resource,
+                                short=str(trouble.short_min))  # fmt: skip
+        else:
+            yield NO_HOURS.at(hours, path="hours")

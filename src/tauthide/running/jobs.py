@@ -1,0 +1,56 @@
+"""The drums of a run as jobs to be scheduled."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from tauthide.plan.plan import Plan
+from tauthide.scheduling.jobs import Edge, Hold, Job, Longest, Need, whole_minutes
+from tauthide.scheduling.jobs import Operation as Task
+from tauthide.work.operations import TURNING_MIN, Operation
+from tauthide.work.wetness import DRAWN_TIGHT, longest_wet_time
+
+LIFTED = "skin.flesh"
+"""The operation for which the skin is lifted out of the water."""
+
+DRIED = "head.dry"
+"""The operation after whose wait a drum is dry."""
+
+WET_TIME = "wet time"
+
+
+def job_of(name: str, plan: Plan, air_c: float, shared: Mapping[str, tuple[Need, ...]] | None = None) -> Job:
+    """Return one drum as a job: its order of work, the places it takes up, and how long its skin may wait wet.
+
+    `shared` gives what an operation needs beside hands and places, by the operation's name. Times are whole
+    minutes, rounded up. The turning of a drying drum is a round through the drying place, morning and evening,
+    that takes minutes: only the first, when the drum is laid down, is in the job.
+    """
+    needs = shared or {}
+    operations = plan.operations
+    return Job(
+        name=name,
+        operations=tuple(_task(operation, needs.get(operation.name, ())) for operation in operations),
+        longest=(Longest(LIFTED, DRAWN_TIGHT, int(longest_wet_time(air_c)), Edge.START, Edge.END, WET_TIME),),
+        holds=tuple(Hold(each.place, each.name, each.until) for each in operations if each.until),
+        dry_after=DRIED,
+    )
+
+
+def _task(operation: Operation, shared: tuple[Need, ...]) -> Task:
+    place = () if operation.until or not operation.place else (Need(operation.place),)
+    return Task(
+        name=operation.name,
+        hand_min=whole_minutes(TURNING_MIN if operation.name == DRIED else operation.hand_min),
+        after=operation.after,
+        wait_min=whole_minutes(operation.wait_min),
+        setup_min=whole_minutes(operation.setup_min),
+        may_group=operation.setup_min > 0,
+        needs=(*place, *shared),
+        title=operation.title,
+    )
+
+
+def hand_minutes(plans: Iterable[Plan]) -> float:
+    """Return the hand time of drums in minutes, turning included, set-up not: what their sheets say."""
+    return sum(operation.hand_min for plan in plans for operation in plan.operations)

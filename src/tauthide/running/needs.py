@@ -1,0 +1,122 @@
+"""What the run cuts out of skin: heads, laces and scraps to pull, as a task for the cutting plan."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from tauthide.cutting.hides import CorneredFlaw, Flaw, Hide, Reading, RoundFlaw, Zone
+from tauthide.cutting.pieces import Disc, LaceNeed, Piece, Task
+from tauthide.plan.plan import Plan
+from tauthide.quantities.lace import disc_for, piece_length
+from tauthide.running.blanks import blank_shape
+from tauthide.running.drums import Batch, Drum
+from tauthide.running.stock import Taken
+from tauthide.runs.run import Run
+from tauthide.runs.skins import Circle, Ring, Skin
+
+SCRAP_RADIUS_MM = 30.0
+"""A scrap to be pulled with two holes, and something to hold it by. Workshop practice, no published source."""
+
+
+def task_of(run: Run, batches: Sequence[Batch], drums: Sequence[Drum], taken: Mapping[str, Taken]) -> Task:
+    """Return all that is to be cut from the skins at hand: what stock gives is not among it."""
+    matched = run.cutting.thickness_match_mm
+    return Task(
+        hides=tuple(hide_of(held.skin) for held in run.skins),
+        pieces=tuple(_pieces(run, batches, drums)),
+        laces=tuple(_laces(run, batches, drums, taken)),
+        knife_mm=run.cutting.allowance_mm,
+        set_tolerance_mm=0.0 if matched is None else matched,
+    )
+
+
+def hide_of(skin: Skin) -> Hide:
+    """Return a measured skin as the cutting plan takes it."""
+    readings = tuple(Reading(each.at_mm, each.thickness_mm) for each in skin.thicknesses if each.at_mm is not None)
+    return Hide(
+        name=skin.name,
+        species=skin.hide,
+        outline=skin.outline_mm,
+        thickness=readings or skin.thicknesses[0].thickness_mm,
+        flaws=tuple(_flaw(flaw.region) for flaw in skin.flaws),
+        zones=tuple(Zone(weak.region, weak.ring.points_mm, heads=False, laces=weak.laces) for weak in skin.weak),
+        spine=skin.spine_mm,
+    )
+
+
+def head_name(serial: str) -> str:
+    """Return the name of a drum's head among the pieces."""
+    return serial
+
+
+def lace_name(serial: str) -> str:
+    """Return the name of a drum's lace among the pieces."""
+    return f"{serial} lace"
+
+
+def thickness_limits(plan: Plan) -> tuple[float, float]:
+    """Return the least and greatest wet thickness in mm that a spec allows its head: the nominal within tolerance."""
+    nominal, tolerance = plan.spec.number("head.thickness"), plan.spec.number("tolerances.thickness")
+    return nominal * (1 - tolerance), nominal * (1 + tolerance)
+
+
+def lace_lengths(plan: Plan, most_pieces: int) -> tuple[float, ...]:
+    """Return the length in mm of each piece of the lace, for one piece, two and so on: each join takes some."""
+    spec = plan.spec
+    net, allowance, join = plan["lace.net_length"], spec.number("lace.allowance"), spec.number("lace.join")
+    return tuple(piece_length(net, allowance, join, pieces) for pieces in range(1, most_pieces + 1))
+
+
+def lace_ways(plan: Plan, most_pieces: int) -> tuple[tuple[Disc, ...], ...]:
+    """Return the discs of a lace in one piece, in two and so on."""
+    width, core = plan.spec.number("lace.width"), plan.spec.number("lace.core")
+    return tuple(
+        (Disc(disc_for(length, width, core) / 2),) * pieces
+        for pieces, length in enumerate(lace_lengths(plan, most_pieces), 1)
+    )
+
+
+def _flaw(region: Circle | Ring) -> Flaw:
+    if isinstance(region, Circle):
+        return RoundFlaw(region.centre_mm, region.radius_mm)
+    return CorneredFlaw(region.points_mm)
+
+
+def _pieces(run: Run, batches: Sequence[Batch], drums: Sequence[Drum]) -> Iterator[Piece]:
+    for drum in drums:
+        yield _head(run, drum.plan, head_name(drum.serial), drum.serial)
+    for batch in batches:
+        name = batch.plan.spec.drum
+        for number in range(1, run.spares.heads + 1):
+            yield _head(run, batch.plan, f"{name} spare head {number}", None)
+        hides = (batch.plan.spec.word("head.hide"),)
+        yield Piece(f"{name} scrap", "scrap", Disc(SCRAP_RADIUS_MM), hides, *thickness_limits(batch.plan))
+
+
+def _head(run: Run, plan: Plan, name: str, serial: str | None) -> Piece:
+    shape = blank_shape(plan)
+    return Piece(
+        name=name,
+        use="head",
+        shape=shape,
+        species=(plan.spec.word("head.hide"),),
+        least_mm=thickness_limits(plan)[0],
+        most_mm=thickness_limits(plan)[1],
+        direction="any" if isinstance(shape, Disc) else "along",
+        set_name=None if run.cutting.thickness_match_mm is None else plan.spec.drum,
+        drum=serial,
+    )
+
+
+def _laces(run: Run, batches: Sequence[Batch], drums: Sequence[Drum],
+           taken: Mapping[str, Taken]) -> Iterator[LaceNeed]:  # fmt: skip
+    for drum in drums:
+        if taken[drum.serial].lace is None:
+            yield _lace(run, drum.plan, lace_name(drum.serial), drum.serial)
+    for batch in batches:
+        for number in range(1, run.spares.laces + 1):
+            yield _lace(run, batch.plan, f"{batch.plan.spec.drum} spare lace {number}", None)
+
+
+def _lace(run: Run, plan: Plan, name: str, serial: str | None) -> LaceNeed:
+    return LaceNeed(name, lace_ways(plan, run.cutting.lace_pieces), (plan.spec.word("lace.hide"),), drum=serial)

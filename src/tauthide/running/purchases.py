@@ -1,0 +1,162 @@
+"""What is to be bought: frames, punches, and skin for whatever was not laid on the skins at hand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import ceil
+from types import MappingProxyType
+
+from tauthide.cutting.hides import Hide, Zone
+from tauthide.cutting.improving import plan_cutting
+from tauthide.cutting.pieces import LaceNeed, Layout, Piece, Task
+from tauthide.running.drums import Batch, Drum
+from tauthide.running.stock import SAME_SIZE_MM, Taken, punches_of
+from tauthide.runs.run import Run
+from tauthide.runs.shapes import SHAPES
+
+TYPICAL_SHAPE = "whole"
+TYPICAL_MM: Mapping[str, tuple[float, float]] = MappingProxyType(
+    {
+        "sheep": (1000.0, 850.0),
+        "goat": (1050.0, 850.0),
+        "deer": (1350.0, 1050.0),
+        "calf": (1250.0, 1050.0),
+        "horse": (2000.0, 1700.0),
+        "elk": (1900.0, 1500.0),
+        "cow": (2200.0, 1800.0),
+    }
+)
+"""Length and width in mm of an ordinary skin. Workshop practice from memory, no published source."""
+
+FILLED_AT_LEAST = 0.25
+"""Share of a skin's area that heads and laces take at the least, to know how many to try with."""
+
+
+@dataclass(frozen=True, slots=True)
+class FramesToBuy:
+    """Frames of one spec."""
+
+    drum: str
+    needed: int
+    in_stock: int
+
+    @property
+    def to_buy(self) -> int:
+        """How many are to be bought."""
+        return self.needed - self.in_stock
+
+
+@dataclass(frozen=True, slots=True)
+class SkinsToBuy:
+    """Skin of one animal for the pieces that found no place."""
+
+    hide: str
+    pieces: tuple[str, ...]
+    area_mm2: float
+    """Of the pieces alone."""
+    skins: int | None
+    """Ordinary skins that they would come out of; None where a piece is larger than an ordinary skin gives."""
+    length_mm: float
+    """Of an ordinary skin."""
+    width_mm: float
+    skin_area_mm2: float
+
+
+@dataclass(frozen=True, slots=True)
+class PunchToBuy:
+    """A punch that no one has."""
+
+    size_mm: float
+    drums: tuple[str, ...]
+    """The specs that want it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Purchases:
+    """Everything that is to be bought before the run."""
+
+    frames: tuple[FramesToBuy, ...]
+    """Of every spec, also where nothing is to be bought."""
+    skins: tuple[SkinsToBuy, ...]
+    """Of each animal of which skin is wanting."""
+    punches: tuple[PunchToBuy, ...]
+
+
+def purchases_of(
+    run: Run, batches: Sequence[Batch], drums: Sequence[Drum], taken: Mapping[str, Taken], layout: Layout
+) -> Purchases:
+    """Return what is to be bought, stock and the skins at hand subtracted."""
+    frames = tuple(
+        FramesToBuy(
+            batch.plan.spec.drum,
+            batch.entry.quantity,
+            sum(taken[drum.serial].frame is not None for drum in drums if drum.batch is batch),
+        )
+        for batch in batches
+    )
+    return Purchases(frames, tuple(_skins(layout)), tuple(_punches(run, batches)))
+
+
+def _punches(run: Run, batches: Sequence[Batch]) -> Iterator[PunchToBuy]:
+    owned = punches_of(run, (batch.plan for batch in batches))
+    wanted: dict[float, list[str]] = {}
+    for batch in batches:
+        size_mm = batch.plan.spec.number("stations.hole")
+        if not any(abs(size_mm - punch_mm) <= SAME_SIZE_MM for punch_mm in owned):
+            wanted.setdefault(size_mm, []).append(batch.plan.spec.drum)
+    for size_mm in sorted(wanted):
+        yield PunchToBuy(size_mm, tuple(wanted[size_mm]))
+
+
+def _skins(layout: Layout) -> Iterator[SkinsToBuy]:
+    missing = set(layout.missing)
+    pieces = [piece for piece in layout.task.pieces if piece.name in missing and piece.use != "scrap"]
+    laces = [lace for lace in layout.task.laces if lace.name in missing]
+    wanted: list[Piece | LaceNeed] = [*pieces, *laces]
+    for hide in dict.fromkeys(item.species[0] for item in wanted):
+        yield _skins_of(
+            hide,
+            [piece for piece in pieces if piece.species[0] == hide],
+            [lace for lace in laces if lace.species[0] == hide],
+            layout.task.knife_mm,
+        )
+
+
+def _skins_of(hide: str, pieces: Sequence[Piece], laces: Sequence[LaceNeed], knife_mm: float) -> SkinsToBuy:
+    length_mm, width_mm = TYPICAL_MM[hide]
+    ordinary = typical_hide(hide, "ordinary")
+    area_mm2 = sum(piece.shape.area_mm2 for piece in pieces)
+    area_mm2 += sum(disc.area_mm2 for lace in laces for disc in lace.ways[0])
+    return SkinsToBuy(
+        hide,
+        (*(piece.name for piece in pieces), *(lace.name for lace in laces)),
+        area_mm2,
+        _ordinary_skins(hide, pieces, laces, knife_mm, area_mm2 / ordinary.area_mm2),
+        length_mm,
+        width_mm,
+        ordinary.area_mm2,
+    )
+
+
+def _ordinary_skins(
+    hide: str, pieces: Sequence[Piece], laces: Sequence[LaceNeed], knife_mm: float, filled: float
+) -> int | None:
+    """Return how many ordinary skins give the pieces, by a first plan; None where one is larger than a skin gives."""
+    any_thickness = tuple(replace(piece, least_mm=None, most_mm=None, set_name=None) for piece in pieces)
+    at_hand = min(len(pieces) + len(laces), ceil(filled / FILLED_AT_LEAST) + 1)
+    while True:
+        hides = tuple(typical_hide(hide, f"{number:04}") for number in range(at_hand))
+        layout = plan_cutting(Task(hides, any_thickness, tuple(laces), knife_mm), 0)
+        if not layout.missing:
+            return len(layout.hides_used)
+        if at_hand == len(pieces) + len(laces):
+            return None
+        at_hand = min(len(pieces) + len(laces), 2 * at_hand)
+
+
+def typical_hide(hide: str, name: str) -> Hide:
+    """Return an ordinary skin of an animal as the cutting plan takes it, with weak belly, neck and shanks."""
+    shape = SHAPES[TYPICAL_SHAPE].of_size(*TYPICAL_MM[hide])
+    zones = tuple(Zone(region, points) for region, points in shape.weak_mm)
+    return Hide(name, hide, shape.outline_mm, 1.0, zones=zones, spine=shape.spine_mm)

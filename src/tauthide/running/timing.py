@@ -1,0 +1,60 @@
+"""The run as jobs that share people, places and hours."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
+
+from tauthide.running.drums import Drum
+from tauthide.running.jobs import job_of
+from tauthide.runs.run import Run
+from tauthide.scheduling.hours import WorkingHours
+from tauthide.scheduling.jobs import Need, Resource
+from tauthide.scheduling.jobs import Run as Timed
+from tauthide.work.operations import BENCH, DRYING, TUB
+
+TEACHER, TOOLS = "teacher", "tools"
+
+TITLES: Mapping[str, str] = MappingProxyType(
+    {
+        TUB: "places in the tub",
+        BENCH: "places at the bench",
+        DRYING: "drying places",
+        TEACHER: "teachers",
+        TOOLS: "sets of punch, mallet and knife",
+    }
+)
+
+IN_CLASS: Mapping[str, tuple[Need, ...]] = MappingProxyType(
+    {
+        "skin.cut": (Need(TEACHER), Need(TOOLS)),
+        "skin.punch": (Need(TOOLS),),
+        "lace.cut": (Need(TOOLS),),
+        "head.centre": (Need(TEACHER),),
+    }
+)
+"""What an operation takes of a class: a teacher looks on where a slip would cost the skin or the drum's shape, and
+sets of punch, mallet and knife go round. Workshop practice, no published source."""
+
+
+def timed_run(run: Run, drums: Sequence[Drum]) -> Timed:
+    """Return the run as its jobs, people, places and hours; where a place is not limited there is one for each drum."""
+    lesson = run.lesson
+    shared = IN_CLASS if lesson is not None else None
+    enough = max(len(drums), run.crew)
+    units = {TUB: run.room.tub, BENCH: run.room.bench, DRYING: run.room.drying}
+    resources = [Resource(name, enough if most is None else most, TITLES[name]) for name, most in units.items()]
+    if lesson is not None:
+        resources += [Resource(TEACHER, lesson.teachers, TITLES[TEACHER]), Resource(TOOLS, lesson.tools, TITLES[TOOLS])]
+    return Timed(
+        jobs=tuple(job_of(drum.serial, drum.plan, air_of(run, drum), shared) for drum in drums),
+        people=run.crew,
+        hours=WorkingHours(run.start, run.calendar.week, tuple(sorted(run.calendar.days_off))),
+        resources=tuple(resources),
+        own_hands=lesson is not None,
+    )
+
+
+def air_of(run: Run, drum: Drum) -> float:
+    """Return the temperature in degrees C of the room in which a drum's skin is worked wet."""
+    return drum.plan.spec.number("bench.air") if run.air_c is None else run.air_c

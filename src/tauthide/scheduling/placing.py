@@ -1,0 +1,251 @@
+"""Placing jobs one wave after another: each operation as early as hands, places and hours allow.
+
+A wave of jobs is placed operation by operation, so that its jobs share set-ups. Where a longest time is overrun or a
+held place is not free throughout, the operation with which it began is pushed later, and the wave is placed again.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left, insort
+from dataclasses import dataclass
+
+from tauthide.scheduling.compiled import Shop, Step, Task, Tie
+from tauthide.scheduling.jobs import Edge
+from tauthide.scheduling.profiles import Profile
+from tauthide.scheduling.recipes import EVERY_JOB, Recipe
+
+WAVE_TRIES = 40
+"""How often a wave is placed again before its jobs are placed one by one."""
+
+RANK_KEY = 10
+"""Distance of two operations in the order of work, as shifts count it."""
+
+JOB_TRIES = 2000
+"""How often a single job is placed again before it is held to be impossible."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where an operation lies."""
+
+    start: int
+    end: int
+    setup: int
+    follows: int
+    """The job whose same operation it follows, sharing its set-up; -1 if none."""
+
+
+Spots = dict[tuple[int, int], Spot]
+"""By job and step."""
+
+
+class Push(Exception):  # noqa: N818 - a signal, not an error
+    """An operation must start later."""
+
+    def __init__(self, job: int, step: int, release: int, tie: Tie) -> None:
+        """Say which step of which job must start when at the earliest, and for which tie."""
+        super().__init__(job, step, release)
+        self.job, self.step, self.release, self.tie = job, step, release, tie
+
+
+class ImpossibleJob(Exception):  # noqa: N818 - caught by the search, told to the maker as a trouble
+    """A job that could not be placed anywhere."""
+
+    def __init__(self, job: int, tie: Tie) -> None:
+        """Say which job, and which tie was overrun last."""
+        super().__init__(job)
+        self.job, self.tie = job, tie
+
+
+@dataclass(slots=True)
+class Tally:
+    """How many operations were placed, again and again: what a search may spend is counted in these."""
+
+    placed: int = 0
+
+
+class Board:
+    """What is placed so far."""
+
+    __slots__ = ("patience", "profiles", "shop", "spots", "tails", "tally")
+
+    def __init__(self, shop: Shop, patience: int, tally: Tally) -> None:
+        """Start with an empty board; what is placed on it is counted."""
+        self.shop = shop
+        self.tally = tally
+        self.patience = patience
+        self.profiles = [Profile(units) for units in shop.units]
+        self.tails: dict[int, list[tuple[int, int]]] = {}
+        """For each family the ends of its groups, with the last job of each; in order."""
+        self.spots: Spots = {}
+
+    def saved(self) -> tuple[list[Profile], dict[int, list[tuple[int, int]]], Spots]:
+        """Return a copy of all that changes."""
+        tails = {family: ends.copy() for family, ends in self.tails.items()}
+        return [profile.copy() for profile in self.profiles], tails, self.spots.copy()
+
+    def restore(self, saved: tuple[list[Profile], dict[int, list[tuple[int, int]]], Spots]) -> None:
+        """Go back to a copy, which must not be used again."""
+        self.profiles, self.tails, self.spots = saved
+
+    def copy(self) -> Board:
+        """Return a copy that changes by itself."""
+        other = Board.__new__(Board)
+        other.shop, other.patience, other.tally = self.shop, self.patience, self.tally
+        other.profiles, other.tails, other.spots = self.saved()
+        return other
+
+    def place(self, job: int, index: int, release: int) -> None:
+        """Place one operation after those it waits for. Errors: Push if a tie that it closes cannot be kept."""
+        task = self.shop.tasks[job]
+        step = task.steps[index]
+        self.tally.placed += 1
+        ready = max(release, task.earliest_min)
+        for before in step.after:
+            ready = max(ready, self.spots[job, before].end + task.steps[before].wait_min)
+        spot = self._fit(step, ready)
+        if step.family >= 0:
+            spot = self._follow(step, ready, spot)
+            ends = self.tails.setdefault(step.family, [])
+            if spot.follows >= 0:
+                ends.remove((spot.start, spot.follows))
+            insort(ends, (spot.end, job))
+        self.spots[job, index] = spot
+        for resource, units in step.needs:
+            self.profiles[resource].add(spot.start, spot.end, units)
+        for tie in task.by_step[index]:
+            self._tie(job, task, tie, index)
+
+    def _fit(self, step: Step, ready: int) -> Spot:
+        """Return the earliest spot with a set-up of its own."""
+        calendar, profiles, minutes = self.shop.calendar, self.profiles, step.hand_min + step.setup_min
+        start = ready
+        while True:
+            start = end = calendar.start(start, minutes, step.may_pause)
+            end = calendar.end(start, minutes) if step.may_pause else start + minutes
+            free = start
+            for resource, units in step.needs:
+                free = profiles[resource].earliest(free, end - start, units)
+            if free == start:
+                return Spot(start, end, step.setup_min, -1)
+            start = free
+
+    def _follow(self, step: Step, ready: int, spot: Spot) -> Spot:
+        """Return a spot straight after the same operation of another job, if that is worth its later end."""
+        ends = self.tails.get(step.family)
+        if not ends:
+            return spot
+        latest = spot.end + self.patience * step.setup_min
+        for number in range(bisect_left(ends, (ready, -1)), len(ends)):
+            start, job = ends[number]
+            end = start + step.hand_min
+            if end > latest:
+                break
+            if self.shop.calendar.start(start, step.hand_min) == start and all(
+                self.profiles[resource].earliest(start, step.hand_min, units) == start for resource, units in step.needs
+            ):
+                return Spot(start, end, 0, job)
+        return spot
+
+    def edge(self, job: int, index: int, edge: Edge) -> int:
+        """Return the minute of a moment of an operation."""
+        spot = self.spots[job, index]
+        if edge is Edge.START:
+            return spot.start
+        return spot.end + (self.shop.tasks[job].steps[index].wait_min if edge is Edge.WAITED else 0)
+
+    def _tie(self, job: int, task: Task, tie: Tie, index: int) -> None:
+        """Open, or close and check, a tie with one of its ends at a step that was just placed."""
+        here, there = (job, tie.since) in self.spots, (job, tie.until) in self.spots
+        if not here:
+            return
+        since = self.edge(job, tie.since, tie.since_edge)
+        if not there:
+            if tie.resource >= 0:
+                clash = self.profiles[tie.resource].clash(since, since + tie.least_min, tie.units)
+                if clash is not None:
+                    self._push(job, tie, clash - since)
+                self.profiles[tie.resource].add(since, since + tie.least_min, tie.units)
+            return
+        until = self.edge(job, tie.until, tie.until_edge)
+        if tie.resource < 0:
+            if until - since > tie.most_min:
+                self._push(job, tie, until - since - tie.most_min)
+            return
+        profile = self.profiles[tie.resource]
+        if tie.since != tie.until and index == tie.until:
+            profile.add(since, since + tie.least_min, -tie.units)
+        clash = profile.clash(since, until, tie.units)
+        if clash is not None:
+            self._push(job, tie, clash - since)
+        profile.add(since, until, tie.units)
+
+    def _push(self, job: int, tie: Tie, by: int) -> None:
+        raise Push(job, tie.since, self.spots[job, tie.since].start + by, tie)
+
+
+def place_next(board: Board, recipe: Recipe, wave: tuple[int, ...], with_ahead: bool) -> None:
+    """Place one more wave. Errors: ImpossibleJob."""
+    if with_ahead:
+        _place(board, in_order(board.shop, recipe, wave, "ahead"), {})
+    _place_wave(board, recipe, wave)
+
+
+def place_all(shop: Shop, recipe: Recipe, tally: Tally) -> Spots:
+    """Place a whole run by a recipe. Errors: ImpossibleJob."""
+    board = Board(shop, recipe.patience, tally)
+    led = 0
+    for number, wave in enumerate(recipe.waves):
+        while led < len(recipe.waves) and led <= number + recipe.lead:
+            _place(board, in_order(shop, recipe, recipe.waves[led], "ahead"), {})
+            led += 1
+        place_next(board, recipe, wave, False)
+    if recipe.behind_last:
+        for wave in recipe.waves:
+            _place(board, in_order(shop, recipe, wave, "behind"), {})
+    return board.spots
+
+
+def in_order(shop: Shop, recipe: Recipe, wave: tuple[int, ...], *parts: str) -> list[tuple[int, int]]:
+    """Return jobs and steps of a wave in the order of placing: each operation through all jobs of the wave."""
+    shifts = {(shift.job, shift.step): shift.by for shift in recipe.shifts}
+    keyed = []
+    for place, job in enumerate(wave):
+        task = shop.tasks[job]
+        keys: dict[int, int] = {}
+        for index in sorted(index for part in parts for index in getattr(task, part)):
+            step = task.steps[index]
+            key = -task.tails[index] if recipe.by_tail else step.rank * RANK_KEY
+            if shifts:
+                key += shifts.get((job, index), 0) + shifts.get((EVERY_JOB, index), 0)
+            keys[index] = max([key, *(keys[before] for before in step.after if before in keys)])
+            keyed.append((keys[index], place, index, job))
+    return [(job, index) for _, _, index, job in sorted(keyed)]
+
+
+def _place(board: Board, order: list[tuple[int, int]], releases: dict[tuple[int, int], int]) -> None:
+    for job, index in order:
+        board.place(job, index, releases.get((job, index), 0))
+
+
+def _place_wave(board: Board, recipe: Recipe, wave: tuple[int, ...]) -> None:
+    """Place a wave, again and again with what is overrun pushed later; as single jobs if that does not end."""
+    order = in_order(board.shop, recipe, wave, *(("core",) if recipe.behind_last else ("core", "behind")))
+    before = board.saved()
+    pushes: dict[tuple[int, int], int] = {}
+    last: Push | None = None
+    for _ in range(WAVE_TRIES if len(wave) > 1 else JOB_TRIES):
+        try:
+            _place(board, order, pushes)
+        except Push as push:
+            last = push
+            pushes[push.job, push.step] = push.release
+            board.restore(before)
+            before = board.saved()
+        else:
+            return
+    if len(wave) == 1:
+        assert last is not None
+        raise ImpossibleJob(wave[0], last.tie)
+    for job in wave:
+        _place_wave(board, recipe, (job,))

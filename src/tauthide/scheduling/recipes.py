@@ -1,0 +1,34 @@
+"""Recipes: the choices by which a run is placed, which a search makes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+EVERY_JOB = -1
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """An operation placed earlier (by a negative number) or later within its wave."""
+
+    job: int
+    """The job by number, or EVERY_JOB."""
+    step: int
+    by: int
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """How a run is placed: what a search may choose."""
+
+    waves: tuple[tuple[int, ...], ...]
+    """The jobs by number, in the waves in which they are placed."""
+    lead: int
+    """How many waves ahead of the wet work the work that can wait is placed."""
+    behind_last: bool
+    """Whether what comes after drying is placed after all wet work."""
+    patience: int
+    """How many times a set-up's minutes an operation may end later to share that set-up."""
+    by_tail: bool = False
+    """Whether, within a wave, that comes first after which most time must pass; otherwise the order of work."""
+    shifts: tuple[Shift, ...] = ()

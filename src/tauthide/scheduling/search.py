@@ -1,0 +1,201 @@
+"""The search for a good recipe: in which waves, how far ahead, how patient. Rounds are counted, there is no clock.
+
+First the waves are chosen one after another, keeping the best few boards for each number of jobs placed; then equal
+waves of every size are swept; then the best recipe is changed at random, with a seed, as long as rounds are left.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from itertools import count
+from random import Random
+
+from tauthide.scheduling.compiled import Shop
+from tauthide.scheduling.placing import Board, Spots, Tally, place_all, place_next
+from tauthide.scheduling.recipes import EVERY_JOB, Recipe, Shift
+
+Score = tuple[int, int]
+"""Finish of the run, then the sum of the jobs' finishes; less is better."""
+
+
+WIDEST_SHIFT = 60
+"""How far an operation may be shifted within its wave: six places of the order of work, or an hour of what follows."""
+
+MOST_IDLE = 200
+"""After so many changes without a recipe that was not tried before, there are no more."""
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How much is tried."""
+
+    placements: int = 60_000
+    """About how many operations are placed in all; the sweep may take more, the rest of the search what is left."""
+    widest_wave: int = 6
+    """Most jobs in a wave."""
+    seed: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A recipe and what came of it."""
+
+    score: Score
+    recipe: Recipe
+    spots: Spots
+
+
+def score(shop: Shop, spots: Spots) -> Score:
+    """Return the score of a whole run."""
+    ends = []
+    for job, task in enumerate(shop.tasks):
+        ends.append(max((spots[job, i].end + step.wait_min for i, step in enumerate(task.steps)), default=0))
+    return max(ends, default=0), sum(ends)
+
+
+@dataclass(slots=True)
+class Search:
+    """The best so far, and what may still be spent."""
+
+    shop: Shop
+    effort: Effort
+    best: Found | None = None
+    tally: Tally = field(default_factory=Tally)
+
+    @property
+    def left(self) -> int:
+        """How many operations may still be placed."""
+        return self.effort.placements - self.tally.placed
+
+    def try_recipe(self, recipe: Recipe) -> None:
+        """Place a run and keep it if it is better."""
+        spots = place_all(self.shop, recipe, self.tally)
+        reached = score(self.shop, spots)
+        if self.best is None or reached <= self.best.score:
+            self.best = Found(reached, recipe, spots)
+
+
+def find_recipe(shop: Shop, effort: Effort, known: tuple[Recipe, ...] = ()) -> Found:
+    """Return the best recipe found; it is never worse than those known. Errors: ImpossibleJob."""
+    search = Search(shop, effort)
+    len(shop.tasks)
+    for recipe in known:
+        search.try_recipe(recipe)
+    for recipe in _first_recipes(shop, effort):
+        search.try_recipe(recipe)
+        if search.left < 0:
+            break
+    for by_tail, behind_last in ((True, True), (False, True), (True, False), (False, False)):
+        if search.left > 0:
+            _grow_waves(search, Recipe((), 0, behind_last, 1, by_tail))
+    _change(search)
+    assert search.best is not None
+    return search.best
+
+
+def _first_recipes(shop: Shop, effort: Effort) -> Iterator[Recipe]:
+    """Yield equal waves of every size, the likely choices first."""
+    jobs = len(shop.tasks)
+    for size in range(1, min(jobs, effort.widest_wave) + 1):
+        waves = tuple(tuple(range(first, min(jobs, first + size))) for first in range(0, jobs, size))
+        for by_tail in (False, True):
+            yield Recipe(waves, 0, True, 1, by_tail)
+
+
+def _grow_waves(search: Search, recipe: Recipe) -> None:
+    """Choose one wave after another: of all boards with as many jobs placed, the best goes on."""
+    shop, jobs = search.shop, len(search.shop.tasks)
+    keep: dict[int, list[tuple[Score, int, Board, tuple[tuple[int, ...], ...]]]] = {}
+    numbers = count()
+    keep[0] = [((0, 0), next(numbers), Board(shop, recipe.patience, search.tally), ())]
+    for placed in range(jobs):
+        for _, _, board, waves in sorted(keep.pop(placed, ()))[:1]:
+            for size in range(1, min(search.effort.widest_wave, jobs - placed) + 1):
+                wave = tuple(range(placed, placed + size))
+                grown = board.copy()
+                place_next(grown, recipe, wave, True)
+                keep.setdefault(placed + size, []).append((_partial(grown), next(numbers), grown, (*waves, wave)))
+    for _, _, _, waves in sorted(keep.get(jobs, ()))[:1]:
+        search.try_recipe(replace(recipe, waves=waves))
+
+
+def _partial(board: Board) -> Score:
+    """Return the score of the jobs placed so far, as far as they are placed."""
+    ends: dict[int, int] = {}
+    for (job, index), spot in board.spots.items():
+        ends[job] = max(ends.get(job, 0), spot.end + board.shop.tasks[job].steps[index].wait_min)
+    return max(ends.values()), sum(ends.values())
+
+
+def _change(search: Search) -> None:
+    """Change the best recipe at random, and keep what is no worse."""
+    random = Random(search.effort.seed)
+    tried: set[Recipe] = set()
+    idle = 0
+    while search.left > 0 and search.best is not None and idle < MOST_IDLE:
+        recipe = search.best.recipe
+        for _ in range(1 + _below(random, 3)):
+            recipe = _changed(search.shop, recipe, random, search.effort.widest_wave)
+        idle += 1
+        if recipe not in tried:
+            tried.add(recipe)
+            idle = 0
+            search.try_recipe(recipe)
+
+
+def _below(random: Random, most: int) -> int:
+    """Return a number below a limit; by `random` alone, which is the same in every version of Python."""
+    return int(random.random() * most)
+
+
+def _changed(shop: Shop, recipe: Recipe, random: Random, widest: int) -> Recipe:
+    """Return a recipe with one thing changed."""
+    which = _below(random, 10)
+    if which < 4:
+        return replace(recipe, shifts=_shifted(shop, recipe.shifts, random))
+    if which == 4:
+        return replace(recipe, lead=(0, 1, 2, len(recipe.waves))[_below(random, 4)])
+    if which == 5:
+        return replace(recipe, behind_last=not recipe.behind_last)
+    if which == 6:
+        return replace(recipe, patience=_below(random, 4))
+    if which == 7:
+        return replace(recipe, by_tail=not recipe.by_tail)
+    waves = _regrouped([list(wave) for wave in recipe.waves], shop, random, widest)
+    return replace(recipe, waves=tuple(tuple(wave) for wave in waves if wave))
+
+
+def _shifted(shop: Shop, shifts: tuple[Shift, ...], random: Random) -> tuple[Shift, ...]:
+    """Return the shifts with one more, or one fewer."""
+    if shifts and _below(random, 3) == 0:
+        drop = _below(random, len(shifts))
+        return shifts[:drop] + shifts[drop + 1 :]
+    job = _below(random, len(shop.tasks))
+    step = _below(random, len(shop.tasks[job].steps))
+    if _below(random, 2):
+        job = EVERY_JOB
+    by = (1 + _below(random, WIDEST_SHIFT)) * (1 if _below(random, 2) else -1)
+    kept = tuple(shift for shift in shifts if (shift.job, shift.step) != (job, step))
+    return (*kept, Shift(job, step, by))
+
+
+def _regrouped(waves: list[list[int]], shop: Shop, random: Random, widest: int) -> list[list[int]]:
+    """Return the waves with one cut, two joined, a job moved to a neighbour, or two different jobs exchanged."""
+    which, at = _below(random, 5), _below(random, len(waves))
+    if which == 0 and len(waves[at]) > 1:
+        cut = 1 + _below(random, len(waves[at]) - 1)
+        waves[at : at + 1] = [waves[at][:cut], waves[at][cut:]]
+    elif which == 1 and at + 1 < len(waves) and len(waves[at]) + len(waves[at + 1]) <= widest:
+        waves[at : at + 2] = [waves[at] + waves[at + 1]]
+    elif which == 2 and at + 1 < len(waves) and len(waves[at]) < widest:
+        waves[at].append(waves[at + 1].pop(0))
+    elif which == 3 and at + 1 < len(waves) and len(waves[at + 1]) < widest:
+        waves[at + 1].insert(0, waves[at].pop())
+    elif which == 4:
+        other = _below(random, len(waves))
+        one, two = _below(random, len(waves[at])), _below(random, len(waves[other]))
+        first, second = waves[at][one], waves[other][two]
+        if shop.tasks[first] != shop.tasks[second]:
+            waves[at][one], waves[other][two] = second, first
+    return waves
