@@ -86,8 +86,7 @@ class LanguageServer:
     def _published(self, path: Path) -> list[Message]:
         published = self._wait_for(
             lambda message: (
-                message.get("method") == "textDocument/publishDiagnostics"
-                and message["params"]["uri"] == path.as_uri()
+                message.get("method") == "textDocument/publishDiagnostics" and message["params"]["uri"] == path.as_uri()
             )
         )
         found: list[Message] = published["params"]["diagnostics"]
