@@ -19,8 +19,8 @@ from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 
 EDITABLE = "editable"
 """The kind of wheel that only points here: it is made again and again while the program is worked on."""
-COLUMNS = "100"
-"""Width that usage is wrapped to, whatever terminal the wheel is built in."""
+COLUMNS = "70"
+"""Width that usage is wrapped to, whatever terminal the wheel is built in: a page is set in from one of 80."""
 MANUAL = "share/man/man1/tauthide.1"
 COMPLETIONS = {
     "bash": "share/bash-completion/completions/tauthide",
