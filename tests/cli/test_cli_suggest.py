@@ -11,6 +11,8 @@ from typing import Any
 
 import pytest
 
+from tauthide.spec.chain import Chain
+from tauthide.suggesting.search import Suggested, suggest
 from workshops import Workshop, spec_text, stamps
 
 BAD = """\
@@ -124,6 +126,24 @@ class TestWriting:
         path = workshop.write("a.yaml", HOPELESS.replace("depth: 55 mm", "depth: 55"))
         assert workshop.run("suggest", "a.yaml", "--write").code == 1
         assert path.read_text() == HOPELESS
+
+    def test_a_change_made_meanwhile_is_not_overwritten(
+        self, workshop: Workshop, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        """An editor may save the file while the search goes on."""
+        path = workshop.write("a.yaml", BAD)
+        theirs = BAD.replace("28 mm", "35 mm")
+
+        def search_while_they_save(chain: Chain) -> Suggested:
+            path.write_text(theirs)
+            return suggest(chain)
+
+        monkeypatch.setattr("tauthide.cli.suggest.suggest", search_while_they_save)
+        run = workshop.run("suggest", "a.yaml", "--write")
+        assert run.code == 2
+        assert "a.yaml has just been changed; nothing is written, try again" in run.err
+        assert path.read_text() == theirs
+        assert sorted(item.name for item in workshop.folder.iterdir()) == [".git", "a.yaml"]
 
     def test_links_are_refused(self, workshop: Workshop) -> None:
         path = workshop.write("real.yaml", BAD)

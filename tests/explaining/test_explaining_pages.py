@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
 import pytest
 
+import tauthide
 from tauthide.explaining.data import page_data, rules_data
+from tauthide.explaining.faults import OTHER_FAULTS, OtherFault
 from tauthide.explaining.pages import example_text, pages
 from tauthide.explaining.text import WIDTH, page_text, rules_text
 from tauthide.quantities.figures import start_workings
@@ -12,8 +19,10 @@ from tauthide.reading.faults import FAULTS as READING_FAULTS
 from tauthide.reading.faults import Fault
 from tauthide.rules.registry import RULES, hold_rules
 from tauthide.rules.rule import Rule
+from tauthide.running.faults import PLANNING_FAULTS
+from tauthide.runs.faults import FAULTS as RUN_FAULTS
 from tauthide.schema.faults import FAULTS as FIELD_FAULTS
-from tauthide.spec.chain import stdin_chain
+from tauthide.spec.chain import _UNUSABLE, stdin_chain
 from tauthide.spec.resolving import resolve
 
 PAGES = pages()
@@ -52,8 +61,13 @@ class TestRules:
             assert " ".join(said.split()) in words
 
 
-@pytest.mark.parametrize("fault", [*READING_FAULTS, *FIELD_FAULTS], ids=lambda fault: fault.name)
-def test_fault_has_a_page(fault: Fault) -> None:
+ALL_FAULTS: tuple[Fault | OtherFault, ...] = (
+    *READING_FAULTS, *FIELD_FAULTS, *RUN_FAULTS, *PLANNING_FAULTS, *OTHER_FAULTS,
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("fault", ALL_FAULTS, ids=lambda fault: fault.name)
+def test_fault_has_a_page(fault: Fault | OtherFault) -> None:
     page = PAGES[fault.name]
     assert page.why
     text = page_text(page)
@@ -64,8 +78,46 @@ def test_fault_has_a_page(fault: Fault) -> None:
 
 def test_pages_of_rules_come_before_those_of_faults() -> None:
     assert all(PAGES[rule.name].kind == "rule" for rule in RULES)
-    faults = {fault.name for fault in (*READING_FAULTS, *FIELD_FAULTS)}
+    faults = {fault.name for fault in ALL_FAULTS}
     assert set(PAGES) == {rule.name for rule in RULES} | faults
+
+
+SOURCES = Path(tauthide.__file__).parent
+NAMERS = {"Finding", "_finding", "_inherits"}
+"""Functions that are given a finding's name."""
+PASSING_ON = {
+    "findings.finding_from",  # reads what was a finding before
+    "reading.faults.at",
+    "rules.acceptance._finding",
+    "rules.registry._hold",
+    "spec.chain._climb",  # by `_UNUSABLE`, which is looked at below
+    "spec.chain._inherits",
+    "batch.inputs._finding",
+}
+"""Where a finding's name is not written out, but passed on from a place that is looked at."""
+_NAME = re.compile(r"[a-z]+(?:-[a-z]+)+")
+
+
+def _namings() -> Iterator[tuple[str, list[str]]]:
+    """Yield each place in the program where a finding gets its name, with the names that are written out there."""
+    for path in sorted(SOURCES.rglob("*.py")):
+        module = ".".join(path.relative_to(SOURCES).with_suffix("").parts)
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        for function in (node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)):
+            for call in (node for node in ast.walk(function) if isinstance(node, ast.Call)):
+                if isinstance(call.func, ast.Name) and call.func.id in NAMERS:
+                    named = [item.value for item in call.args[:3] if isinstance(item, ast.Constant)]
+                    names = [name for name in named if isinstance(name, str) and _NAME.fullmatch(name)]
+                    yield f"{module}.{function.name}", names
+
+
+def test_every_finding_has_a_page() -> None:
+    """Whatever name a finding shows in brackets, `explain` has something to say of it."""
+    namings = list(_namings())
+    written = {name for _, names in namings for name in names} | {name for name, _, _ in _UNUSABLE.values()}
+    assert {place for place, names in namings if not names} == PASSING_ON
+    assert written == {fault.name for fault in OTHER_FAULTS}
+    assert written <= set(PAGES)
 
 
 class TestExamples:

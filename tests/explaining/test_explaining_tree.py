@@ -91,7 +91,7 @@ def test_page() -> None:
         "skin.reach  94 mm (3 11/16 in)\n"
         "  Skin needed outside the frame's outline\n"
         "  = depth + turnover + 2 skin.corner\n"
-        "  = 55 mm + 40 mm + 2 x (-0.5 mm)\n"
+        "  = 55 mm + 40 mm + 2 x (-0.5022 mm)\n"
         "  source: sheet-metal bend allowance, angle x (inside radius + K x thickness), with K = 0.5 for a\n"
         "      neutral line at half thickness (standard handbooks)\n"
         "  frame.depth  55 mm (2 3/16 in)  spec: specs/lib-13.yaml:6\n"
@@ -114,7 +114,7 @@ def test_other_units_lead_on_a_sheet_in_inches() -> None:
     tree = explain_figure(workings, "head.blank_radius", 0)
     # 55 mm of depth, 40 mm of turnover and twice (pi / 2) 2.5 mm - 4 mm make 94.854 mm.
     assert tree.shown == "10 1/4 in (260 mm)"
-    assert tree.put_in == "13 in / 2 + 3.734 in"
+    assert tree.put_in == "13 in / 2 + 3.7344 in"
 
 
 class TestDepth:

@@ -28,6 +28,7 @@ FLOW = (
     ("suggesting",),
     ("running",),
     ("sheets", "drawings"),
+    ("papers",),
     ("output",),
     ("explaining",),
     ("batch",),

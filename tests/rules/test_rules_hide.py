@@ -265,12 +265,12 @@ class TestMeasures:
         assert told(named("measures-contradict", found)).splitlines() == [
             "warning measures-contradict at hides: {goat: {wet_strength: 70 N/mm2}}",
             "By the shop's values the head's skin is stronger wet than dry, which no skin is",
-            "found: the default, 70 N/mm² (10153 psi) wet, 60 N/mm² (8702 psi) dry",
+            "found: by the shop file, 70 N/mm² (10153 psi) wet, 60 N/mm² (8702 psi) dry",
             "allowed: a wet strength below the dry one: measure both again",
             "write:",
             "warning measures-contradict at hides: {goat: {wet_strength: 70 N/mm2}}",
             "By the shop's values the lace's hide is stronger wet than dry, which no skin is",
-            "found: the default, 70 N/mm² (10153 psi) wet, 60 N/mm² (8702 psi) dry",
+            "found: by the shop file, 70 N/mm² (10153 psi) wet, 60 N/mm² (8702 psi) dry",
             "allowed: a wet strength below the dry one: measure both again",
             "write:",
         ]

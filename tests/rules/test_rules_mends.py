@@ -79,6 +79,16 @@ CHOICES: Mapping[str, tuple[Leaf, ...]] = {
     "lace.allowance": ("0 %", "2.5 %", "8 %"),
     "voice.pull": ("40 N", "120 N", "160 N", "400 N"),
     "voice.wet_share": ("30 %", "100 %"),
+    "voice.safety": ("100 %", "250 %"),
+    "frame.make": ("bent", "staves"),
+    "head.stretch": ("0 %", "8 %"),
+    "handle.arms": (0, 1, 2, 3, 6),
+    "lace.hide": ("goat", "cow"),
+    "bench.water": ("30.1 C", "45 C", "86.5 F"),
+    "bench.air": ("4 C", "29 C", "83 F", "100 F"),
+    "bench.humidity": ("10 %", "34.9 %", "75.1 %", "95 %"),
+    "tolerances.play": ("0 mm", "15 mm"),
+    "tolerances.turnover": ("0 mm", "12 mm"),
 }
 
 
@@ -141,6 +151,40 @@ class TestMends:
     @pytest.mark.parametrize("units", ["metric", "inch"])
     def test_of_the_examples(self, rule: Rule, units: str) -> None:
         check_mends({**drum_of(rule.failing), "bench.units": units})
+
+
+MENDING = tuple(rule for rule in RULES if any(finding.write for finding in look(drum_of(rule.failing)) or ()))
+"""The rules whose findings say what to write."""
+
+
+class TestMendsOfEachRule:
+    """Rules that other drums seldom break are broken on purpose, in drums that are odd in other ways, too."""
+
+    @pytest.mark.parametrize("rule", MENDING, ids=lambda rule: rule.name)
+    @settings(max_examples=8, deadline=None)
+    @given(fields=hard_drums())
+    def test_in_an_odd_drum(self, rule: Rule, fields: Fields) -> None:
+        check_mends(broken(rule, fields))
+
+    @pytest.mark.parametrize("rule", MENDING, ids=lambda rule: rule.name)
+    def test_is_not_passed_over(self, rule: Rule) -> None:
+        """The fields that break the rule do so in some of the drums that `test_in_an_odd_drum` draws from."""
+        found = look(broken(rule, {"frame.depth": "55 mm", "head.hide": "goat", "stations.count": 16}))
+        assert any(finding.name == rule.name and finding.write for finding in found or ())
+
+
+def broken(rule: Rule, fields: Fields) -> Fields:
+    """Return a drum with the fields laid over it that break a rule; its outline and pull stay the only ones."""
+    failing = drum_of(rule.failing)
+    rivals = {"stations.web": "stations.pair_spacing", "stations.margin": "stations.edge_distance"}
+    rivals["voice.pitch"] = "voice.pull"
+    rivals |= {other: one for one, other in rivals.items()}
+    kept = {
+        path: leaf
+        for path, leaf in fields.items()
+        if path not in SIZES and path not in ("frame.outline", "frame.sides") and rivals.get(path) not in rule.failing
+    }
+    return {**failing, **kept, **rule.failing}
 
 
 def follow(fields: Fields) -> tuple[int, tuple[Finding, ...]]:

@@ -84,6 +84,12 @@ def test_a_pitch_is_kept() -> None:
     assert "voice:\n  pitch: A2\n" in started({"frame.diameter": "14 in", "voice.pitch": "A2"}).text
 
 
+def test_an_answer_that_cannot_be_is_told_beside_what_stands_in_its_place() -> None:
+    text = started({"frame.diameter": "20in", "head.hide": "cow", "voice.pitch": "A3"}).text
+    (line,) = (line for line in text.splitlines() if line.startswith("  pitch: "))
+    assert line == "  pitch: C2  # instead of A3: Dry, the lace is pulled harder than it holds, at its usual strength"
+
+
 @pytest.mark.parametrize(("wrong", "name"), [("14 parsecs", "bad-quantity"), ("9 m", "out-of-range")])
 def test_without_a_size_there_is_none(wrong: str, name: str) -> None:
     result = started({"frame.diameter": wrong})

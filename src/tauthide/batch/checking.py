@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tauthide.batch.building import Progress, is_spec
@@ -9,6 +10,7 @@ from tauthide.batch.compiling import compile_input
 from tauthide.batch.inputs import Inputs, show_path
 from tauthide.batch.survey import survey
 from tauthide.findings import Finding, in_order
+from tauthide.runs.loading import KINDS as RUN_KINDS
 from tauthide.spec.chain import Library
 
 
@@ -17,6 +19,8 @@ class CheckedBatch:
     """What a check found."""
 
     specs: int
+    others: Mapping[str, int]
+    """How many runs, skins and lots there are, by kind."""
     findings: tuple[Finding, ...]
     unreadable: bool
 
@@ -38,4 +42,6 @@ def check_batch(inputs: Inputs, *, progress: Progress) -> CheckedBatch:
                 findings += compiled.findings
                 missing = missing or compiled.unreadable
         progress(done, len(surveyed))
-    return CheckedBatch(specs, in_order(findings), missing)
+    kinds = [item.kind for item in surveyed]
+    others = {kind: kinds.count(kind) for kind in RUN_KINDS}
+    return CheckedBatch(specs, others, in_order(findings), missing)

@@ -76,7 +76,7 @@ def _look(item: Input, library: Library, *, runs: bool) -> Surveyed:
         return Surveyed(item, None, findings=(unreadable(item.shown, trouble),), unreadable=True)
     document = source.document
     if document is None:
-        return _look_at_ruin(item, source)
+        return _look_at_ruin(item, source, runs=runs)
     if document.kind in RUN_KINDS:
         return Surveyed(item, document.kind, findings=check_document(source, library) if runs else ())
     if document.kind != "spec":
@@ -92,9 +92,11 @@ def _look(item: Input, library: Library, *, runs: bool) -> Surveyed:
     return Surveyed(item, "spec", str(drum) if usable else None, place, fingerprint(chain))
 
 
-def _look_at_ruin(item: Input, source: Source) -> Surveyed:
+def _look_at_ruin(item: Input, source: Source, *, runs: bool) -> Surveyed:
     """Say what a file is that is no document: one of ours to be mended, or somebody else's."""
     kind = peek_kind(source.source)
+    if kind in RUN_KINDS and not runs and not item.named:
+        return Surveyed(item, kind)
     if kind is None and not item.named and _is_foreign(source):
         place = source.findings[0].place
         message = "This file is passed over: it is none of ours, as far as can be told"

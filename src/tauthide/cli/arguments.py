@@ -14,8 +14,10 @@ if TYPE_CHECKING:
 
 DEFAULT_PATHS = ("specs",)
 DEFAULT_FOLDER = "sheets"
+DEFAULT_RUN_FOLDER = "papers"
 MOST_JOBS = 64
 MOST_DEPTH = 99
+MOST_EFFORT = 1_000_000
 
 EXITS = """exit codes:
   0    fine (warnings allowed)
@@ -65,6 +67,7 @@ def make_parser() -> argparse.ArgumentParser:
     _add_suggest(
         commands.add_parser("suggest", help="values that meet all rules, for a spec or a new one", allow_abbrev=False)
     )
+    _add_run(commands.add_parser("run", help="plan a run of drums: skins, work and papers", allow_abbrev=False))
     _add_explain(commands.add_parser("explain", help="how a figure, value or rule comes about", allow_abbrev=False))
     _add_format(commands.add_parser("rules", help="list the rules", allow_abbrev=False))
     _add_renew(
@@ -72,6 +75,21 @@ def make_parser() -> argparse.ArgumentParser:
     )
     _add_show(commands.add_parser("show", help="a drum's values and figures as text", allow_abbrev=False))
     return parser
+
+
+def _add_run(command: argparse.ArgumentParser) -> None:
+    command.add_argument("file", metavar="FILE", help="the run's file")
+    command.add_argument("--out", metavar="DIR", type=_folder, default=DEFAULT_RUN_FOLDER,
+                         help=f"folder for the papers (default: {DEFAULT_RUN_FOLDER})")  # fmt: skip
+    command.add_argument(
+        "--effort", metavar="N", type=_effort,
+        help="rounds of search for a better cutting plan (default: the run's own); 0 takes the first plan",
+    )  # fmt: skip
+    command.add_argument(
+        "--keep-partial", action="store_true",
+        help="if interrupted, write the best plan so far, marked as partial; else nothing is written",
+    )  # fmt: skip
+    _add_format(command)
 
 
 def _add_explain(command: argparse.ArgumentParser) -> None:
@@ -149,6 +167,16 @@ def _depth(text: str) -> int:
     if not 0 <= depth <= MOST_DEPTH:
         raise argparse.ArgumentTypeError(f"{text!r} is not a number from 0 to {MOST_DEPTH}")
     return depth
+
+
+def _effort(text: str) -> int:
+    try:
+        rounds = int(text)
+    except ValueError:
+        rounds = -1
+    if not 0 <= rounds <= MOST_EFFORT:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a number from 0 to {MOST_EFFORT}")
+    return rounds
 
 
 def _job_count(text: str) -> int:

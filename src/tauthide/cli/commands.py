@@ -42,6 +42,10 @@ def run(arguments: argparse.Namespace) -> int:
             from tauthide.cli.show import run_show
 
             return run_show(arguments)
+        if arguments.command == "run":
+            from tauthide.cli.run import run_run
+
+            return run_run(arguments, _inputs((arguments.file,)), progress)
         inputs = _inputs(arguments.paths)
         if arguments.command == "check":
             return _check(arguments, inputs, progress)
@@ -57,7 +61,11 @@ def _check(arguments: argparse.Namespace, inputs: Inputs, progress: ProgressLine
 
     checked = check_batch(inputs, progress=progress)
     progress.clear()
-    _report(arguments, checked.findings, {"specs": checked.specs}, counted(checked.specs, "spec"))
+    others = {kind: count for kind, count in checked.others.items() if count}
+    counts = {"spec": checked.specs, **others} if checked.specs or not others else others
+    said = ", ".join(counted(count, kind) for kind, count in counts.items())
+    summary = {"specs": checked.specs, **{f"{kind}s": count for kind, count in others.items()}}
+    _report(arguments, checked.findings, summary, said)
     return _exit_code(checked.findings, unreadable=checked.unreadable)
 
 

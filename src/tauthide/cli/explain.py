@@ -7,11 +7,10 @@ import json
 import os
 import sys
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 from typing import Any
 
-from tauthide.batch.inputs import STDIN, find_inputs, show_path, unreadable
 from tauthide.cli import exits
+from tauthide.cli.one_spec import OneSpec, read_one_spec
 from tauthide.cli.report import FORMAT, Painter, counted, report_json, report_text, tally, wants_colours
 from tauthide.explaining.amounts import NOT_SET, show_setting
 from tauthide.explaining.data import field_data, node_data, page_data, rules_data
@@ -24,11 +23,8 @@ from tauthide.explaining.tree import FIELD, SHAPE, conditions, explain_figure, f
 from tauthide.figures import Workings
 from tauthide.findings import Finding, Severity, has_errors, in_order
 from tauthide.quantities.figures import start_workings
-from tauthide.reading.faults import MAX_BYTES
-from tauthide.reading.files import FileTrouble
 from tauthide.rules.registry import RULES, hold_rules
 from tauthide.sheets.amounts import system_of
-from tauthide.spec.chain import Chain, Library
 from tauthide.spec.resolving import resolve
 from tauthide.text import plain
 
@@ -63,10 +59,10 @@ def run_explain(arguments: argparse.Namespace) -> int:
 
 
 def _explain_in_spec(arguments: argparse.Namespace, names: Names) -> int:
-    chain, troubles = _read(arguments.spec)
-    if chain is None:
-        return _tell(arguments, troubles, exits.TROUBLE)
-    spec, findings = resolve(chain)
+    read = read_one_spec(arguments.spec, "explain")
+    if not isinstance(read, OneSpec):
+        return _tell(arguments, read, exits.TROUBLE)
+    spec, findings = resolve(read.chain)
     if spec is None:
         return _tell(arguments, in_order(findings), exits.WRONG)
     also_field = arguments.what in names.fields
@@ -78,8 +74,8 @@ def _explain_in_spec(arguments: argparse.Namespace, names: Names) -> int:
             raise exits.UsageTrouble(_absent(workings, arguments.what))
         if arguments.format == "text":
             sys.stderr.write(f"{plain(_absent(workings, arguments.what))}; this is the field\n")
-    assert chain.spec.document is not None  # or there were no spec
-    page = explain_field(spec, chain.spec.document.located, arguments.what)
+    assert read.chain.spec.document is not None  # or there were no spec
+    page = explain_field(spec, read.chain.spec.document.located, arguments.what)
     return _write_json("explain", field_data(page)) if arguments.format == "json" else _write(field_text(page))
 
 
@@ -104,25 +100,6 @@ def _figure(arguments: argparse.Namespace, workings: Workings, found: Sequence[F
     if errors:
         sys.stderr.write(f"this spec has {counted(errors, 'error')}, so the figure may mean little: see `check`\n")
     return exits.FINE
-
-
-def _read(path: str) -> tuple[Chain | None, tuple[Finding, ...]]:
-    """Read the one spec that is asked about, and what feeds it; or return why it can't be read."""
-    stdin = sys.stdin.buffer.read(MAX_BYTES + 1) if path == STDIN else b""
-    if path != STDIN and Path(path).is_dir():
-        raise exits.UsageTrouble(f"{path} is a folder; explain takes one spec at a time")
-    inputs = find_inputs((path,), stdin)
-    if inputs.findings:
-        return None, inputs.findings
-    (item,) = inputs.items
-    try:
-        chain = item.chain(Library(show_path))
-    except FileTrouble as trouble:
-        return None, (unreadable(item.shown, trouble),)
-    document = chain.spec.document
-    if document is not None and document.kind != "spec":
-        raise exits.UsageTrouble(f"{item.shown} is a {document.kind} file; explain takes a spec")
-    return chain, ()
 
 
 def _unknown(asked: str, names: Names) -> str:

@@ -24,6 +24,8 @@ class ProgressLine:
         self._started = time.monotonic()
         self._last = self._started
         self._shown = False
+        self.things = "drums"
+        """What is counted."""
 
     def __call__(self, done: int, total: int) -> None:
         """Tell how many of how many are done."""
@@ -32,7 +34,7 @@ class ProgressLine:
             return
         self._last = now
         self._shown = True
-        self._stream.write(f"\r{done} of {total} drums".ljust(WIDTH))
+        self._stream.write(f"\r{done} of {total} {self.things}".ljust(WIDTH))
         self._stream.flush()
 
     def clear(self) -> None:

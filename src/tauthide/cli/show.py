@@ -10,12 +10,12 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from tauthide.batch.compiling import compile_chain
-from tauthide.batch.inputs import STDIN, Input, find_inputs, show_path, unreadable
+from tauthide.batch.inputs import show_path, unreadable
 from tauthide.cli import exits
+from tauthide.cli.one_spec import OneSpec, read_one_spec
 from tauthide.cli.report import Painter, report_text, wants_colours
 from tauthide.explaining.resolved import resolved_text
 from tauthide.findings import Finding, Severity, has_errors
-from tauthide.reading.faults import MAX_BYTES
 from tauthide.reading.files import FileTrouble, find_documents, read_bytes, repository_root
 from tauthide.spec.chain import Chain, Library, Source, read_source, stdin_chain
 from tauthide.spec.resolving import resolve
@@ -32,27 +32,12 @@ def run_show(arguments: argparse.Namespace) -> int:
     """Run the command and return its exit code."""
     if arguments.textconv:
         return _convert(Path(arguments.spec))
-    if arguments.spec != STDIN and Path(arguments.spec).is_dir():
-        raise exits.UsageTrouble(f"{arguments.spec} is a folder; show takes one spec at a time")
-    inputs = find_inputs((arguments.spec,), sys.stdin.buffer.read(MAX_BYTES + 1) if arguments.spec == STDIN else b"")
-    if inputs.findings:
-        return _tell(inputs.findings, exits.TROUBLE)
-    (item,) = inputs.items
-    try:
-        chain = _chain(item)
-    except FileTrouble as trouble:
-        return _tell((unreadable(item.shown, trouble),), exits.TROUBLE)
-    text, findings = _shown(chain)
+    read = read_one_spec(arguments.spec, "show")
+    if not isinstance(read, OneSpec):
+        return _tell(read, exits.TROUBLE)
+    text, findings = _shown(read.chain)
     _write(text)
     return _tell(findings, exits.WRONG if has_errors(findings) else exits.FINE)
-
-
-def _chain(item: Input) -> Chain:
-    chain = item.chain(Library(show_path))
-    document = chain.spec.document
-    if document is not None and document.kind != "spec":
-        raise exits.UsageTrouble(f"{item.shown} is a {document.kind} file; show takes a spec")
-    return chain
 
 
 def _convert(path: Path) -> int:

@@ -10,14 +10,14 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from tauthide.batch.inputs import STDIN, Input, find_inputs, show_path, unreadable
+from tauthide.batch.inputs import STDIN, Input, show_path
 from tauthide.cli import exits
+from tauthide.cli.one_spec import OneSpec, read_one_spec
 from tauthide.cli.report import Painter, counted, difference, report_json, report_text, tally, wants_colours
 from tauthide.findings import Finding, Place, has_errors
 from tauthide.output.rewriting import rewrite_file, write_new_file
 from tauthide.reading.documents import VERSION
-from tauthide.reading.faults import MAX_BYTES
-from tauthide.reading.files import ENDINGS, FileTrouble
+from tauthide.reading.files import ENDINGS
 from tauthide.reading.located import Data
 from tauthide.schema.check import check_data
 from tauthide.schema.names import judge, mend
@@ -55,25 +55,16 @@ def run_suggest(arguments: argparse.Namespace) -> int:
 def _improve(arguments: argparse.Namespace) -> int:
     if arguments.spec == STDIN and arguments.write:
         raise exits.UsageTrouble("--write needs a file: what comes from standard input can't be written back")
-    stdin = sys.stdin.buffer.read(MAX_BYTES + 1) if arguments.spec == STDIN else b""
-    if arguments.spec != STDIN and Path(arguments.spec).is_dir():
-        raise exits.UsageTrouble(f"{arguments.spec} is a folder; suggest takes one spec at a time")
-    inputs = find_inputs((arguments.spec,), stdin)
-    if inputs.findings:
-        return _tell_findings(arguments, inputs.findings, exits.TROUBLE)
-    (item,) = inputs.items
-    try:
-        chain = item.chain(Library(show_path))
-    except FileTrouble as trouble:
-        return _tell_findings(arguments, (unreadable(item.shown, trouble),), exits.TROUBLE)
-    document = chain.spec.document
+    read = read_one_spec(arguments.spec, "suggest")
+    if not isinstance(read, OneSpec):
+        return _tell_findings(arguments, read, exits.TROUBLE)
+    document = read.chain.spec.document
     if document is None:
-        return _tell_findings(arguments, chain.findings, exits.WRONG)
-    if document.kind != "spec":
-        raise exits.UsageTrouble(f"{item.shown} is a {document.kind} file; suggest takes a spec")
+        return _tell_findings(arguments, read.chain.findings, exits.WRONG)
     if document.version != VERSION:
-        raise exits.UsageTrouble(f"{item.shown} is of an older version; renew it first: `tauthide renew {item.shown}`")
-    return _tell(arguments, item, chain, suggest(chain))
+        shown = read.input.shown
+        raise exits.UsageTrouble(f"{shown} is of an older version; renew it first: `tauthide renew {shown}`")
+    return _tell(arguments, read.input, read.chain, suggest(read.chain))
 
 
 def _tell(arguments: argparse.Namespace, item: Input, chain: Chain, suggested: Suggested) -> int:

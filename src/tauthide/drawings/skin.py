@@ -161,10 +161,13 @@ def _cross(canvas: Canvas, at: Point, half_mm: float) -> None:
 
 
 def _fixed_points(canvas: Canvas, view: View, skin: Skin) -> None:
-    for name, point in zip("AB", skin.fixed_points_mm, strict=True):
-        at = view.at(point)
+    places = [view.at(point) for point in skin.fixed_points_mm]
+    upper = min(y for _, y in places)
+    for name, at in zip("AB", places, strict=True):
         canvas.circle(at, 1.2, width=WIDE_MM, fill="#000")
-        canvas.text((at[0] + 2.2, at[1] + 1.8), name, WHAT_SIZE_MM, anchor="start", bold=True, halo=True)
+        # Inward, so that the letter lies on neither the caption nor the numbers of the grid.
+        down = 5.0 if at[1] == upper else -1.8
+        canvas.text((at[0] + 2.2, at[1] + down), name, WHAT_SIZE_MM, anchor="start", bold=True, halo=True)
 
 
 def _list(canvas: Canvas, top_mm: float, cuts: Sequence[Cut], system: System) -> None:

@@ -4,14 +4,9 @@ from __future__ import annotations
 
 from tauthide.sheets.amounts import FIELD_STYLES
 from tauthide.spec.settings import Amount, Setting
-from tauthide.units import KINDS, System, frequency, number, show
+from tauthide.units import KINDS, System, show
+from tauthide.units.exact import EXACT, exact
 
-MM_PER_IN = KINDS["length"].unit("in").size
-METRIC_DECIMALS = 2
-INCH_DECIMALS = 3
-"""Lengths in formulas are finer than a bench measures, so that a formula can be worked out by hand."""
-
-LENGTHS = ("length", "fine_length", "long_length", "nominal")
 NOT_SET = "not set"
 
 
@@ -46,10 +41,4 @@ def brief(style: str, value: Amount, system: System) -> str:
     """Return a number as it stands in a formula, in one system; nothing for what is no single number."""
     if isinstance(value, (str, tuple)):
         return ""
-    if style in LENGTHS:
-        if system == "inch":
-            return f"{number(value / MM_PER_IN, INCH_DECIMALS)} in"
-        return f"{number(value, METRIC_DECIMALS)} mm"
-    if style == "pitch":
-        return frequency(value)
-    return show(style, value, system).partition(" (")[0]
+    return exact(style, value, system) if style in EXACT else show(style, value, system).partition(" (")[0]

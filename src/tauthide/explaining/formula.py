@@ -17,7 +17,9 @@ _OPERATORS = frozenset({_TIMES, "+", "-", "/"})
 _PI = "pi"
 _ARTICLES = ("a", "b")
 """Single letters that are no variables in our formulas: an article, and the names of a pair's holes."""
-_FUNCTIONS = frozenset({"sin", "cos", "tan", "asin", "sqrt", "hypot", "exp", "min"})
+_FUNCTIONS = frozenset({"sin", "cos", "tan", "asin", "sqrt", "hypot", "exp", "min", "max"})
+_WAYS = re.compile(r";\s+(?:or\s+)?")
+"""What stands between the ways in which a figure may come about."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +54,21 @@ def fill(formula: str, values: Mapping[str, str], fields: Collection[str], known
     `values` are the inputs' values as text by figure name or field path, of which `fields` are the fields: a
     field may go by its last part, with blanks for underscores, and by its part's name before that. `known`
     are names that, found in the formula without standing for an input, are told as left.
+
+    Of a formula with several ways (`web, as given; or pair_spacing - hole`) only those are told of which all names
+    are put in: the way by which this drum's figure came about. Where there is none, all are told.
     """
+    texts = _WAYS.split(formula)
+    if len(texts) > 1:
+        ways = [_fill_way(text, values, fields, known) for text in texts]
+        whole = [way for way in ways if not way.left]
+        taken = [way for way in whole if way.text not in texts] or whole
+        if 0 < len(taken) < len(ways):
+            return Filled("; ".join(way.text for way in taken), ())
+    return _fill_way(formula, values, fields, known)
+
+
+def _fill_way(formula: str, values: Mapping[str, str], fields: Collection[str], known: Collection[str]) -> Filled:
     tokens = _in_place(list(_read(formula, _spellings(values, fields), known)))
     text = ""
     left: dict[str, None] = {}

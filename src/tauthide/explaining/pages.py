@@ -1,21 +1,24 @@
-"""Pages of the rules of the trade, and of the faults that reading a file and its fields may find."""
+"""Pages of everything that a finding may be named for: rules of the trade, and faults of all other stages."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from tauthide.explaining.faults import OTHER_FAULTS
 from tauthide.findings import Severity
 from tauthide.reading.faults import FAULTS as READING_FAULTS
 from tauthide.reading.faults import Fault
 from tauthide.rules.registry import RULES
 from tauthide.rules.rule import USUAL, Fields, Rule
+from tauthide.running.faults import PLANNING_FAULTS
 from tauthide.runs.faults import FAULTS as RUN_FAULTS
 from tauthide.schema.faults import FAULTS as FIELD_FAULTS
 
 EXAMPLE_DRUM = "EXAMPLE"
 READING, CHECKING = "reading a file", "checking a file's fields"
 JUDGING = "checking a run, skin or lot"
+PLANNING = "planning a run"
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,8 +78,13 @@ def example_text(changes: Fields) -> str:
 
 
 def _fault_pages() -> Iterator[Page]:
-    for stage, faults in ((READING, READING_FAULTS), (CHECKING, FIELD_FAULTS), (JUDGING, RUN_FAULTS)):
+    stages = (
+        (READING, READING_FAULTS), (CHECKING, FIELD_FAULTS), (JUDGING, RUN_FAULTS), (PLANNING, PLANNING_FAULTS),
+    )  # fmt: skip
+    for stage, faults in stages:
         yield from (_fault_page(fault, stage) for fault in faults)
+    for other in OTHER_FAULTS:
+        yield Page("fault", other.name, other.severity, other.why, other.allowed, stage=other.stage)
 
 
 def _fault_page(fault: Fault, stage: str) -> Page:

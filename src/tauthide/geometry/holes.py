@@ -39,7 +39,7 @@ class StationMark:
 
 
 @FIGURES.figure("holes.web", "mm", "nominal", "Web: clear skin between the holes of a pair",
-                "as given, or pair_spacing - hole", OWN_DEFINITION)  # fmt: skip
+                "web, as given; or pair_spacing - hole", OWN_DEFINITION)  # fmt: skip
 def web(w: Workings) -> float:
     """Return the clear web."""
     if w.has("stations.pair_spacing"):
@@ -48,7 +48,7 @@ def web(w: Workings) -> float:
 
 
 @FIGURES.figure("holes.pair_spacing", "mm", "nominal", "Pair spacing: hole centre to hole centre",
-                "as given, or web + hole", OWN_DEFINITION)  # fmt: skip
+                "pair_spacing, as given; or web + hole", OWN_DEFINITION)  # fmt: skip
 def pair_spacing(w: Workings) -> float:
     """Return the straight distance between the centres of a pair."""
     if w.has("stations.pair_spacing"):
@@ -57,7 +57,7 @@ def pair_spacing(w: Workings) -> float:
 
 
 @FIGURES.figure("holes.margin", "mm", "nominal", "Margin: clear skin between a hole and the skin's edge",
-                "as given, or edge_distance - hole / 2", OWN_DEFINITION)  # fmt: skip
+                "margin, as given; or edge_distance - hole / 2", OWN_DEFINITION)  # fmt: skip
 def margin(w: Workings) -> float:
     """Return the clear margin."""
     if w.has("stations.edge_distance"):
@@ -66,7 +66,7 @@ def margin(w: Workings) -> float:
 
 
 @FIGURES.figure("holes.edge_distance", "mm", "nominal", "Edge distance: hole centre to the skin's edge",
-                "as given, or margin + hole / 2", OWN_DEFINITION)  # fmt: skip
+                "edge_distance, as given; or margin + hole / 2", OWN_DEFINITION)  # fmt: skip
 def edge_distance(w: Workings) -> float:
     """Return the distance from a hole's centre to the skin's edge."""
     if w.has("stations.edge_distance"):
@@ -116,7 +116,7 @@ def line_reach(w: Workings) -> float:
 
 
 @FIGURES.figure("holes.circle_radius", "mm", "length", "Radius of the circle of holes on the blank",
-                "head.blank_radius - holes.margin - hole / 2", OWN_DEFINITION, is_round)  # fmt: skip
+                "head.blank_radius - holes.edge_distance", OWN_DEFINITION, is_round)  # fmt: skip
 def circle_radius(w: Workings) -> float:
     """Return the radius of the circle of hole centres on a round blank."""
     return w["head.blank_radius"] - w["holes.edge_distance"]
@@ -131,21 +131,21 @@ def pair_angle(w: Workings) -> float:
 
 @FIGURES.figure("holes.inset", "mm", "length",
                 "Holes lie this far inside the back edge's curve (negative: out on the wall)",
-                "turnover - edge_radius - holes.margin - hole / 2", BEND_ALLOWANCE)  # fmt: skip
+                "turnover - edge_radius - holes.edge_distance", BEND_ALLOWANCE)  # fmt: skip
 def inset(w: Workings) -> float:
     """Return how far along the skin the hole line lies beyond the end of the back edge's curve."""
     return w.given("head.turnover") - w.given("frame.edge_radius") - w["holes.edge_distance"]
 
 
 @FIGURES.figure("holes.end_run", "mm", "length", "From a hole on the wall to where the lace leaves the back edge",
-                "-holes.inset where that is negative, else 0", OWN_DEFINITION)  # fmt: skip
+                "max(-holes.inset, 0)", OWN_DEFINITION)  # fmt: skip
 def end_run(w: Workings) -> float:
     """Return the extra lace at each end of a span when the holes lie on the wall."""
     return max(-w["holes.inset"], 0.0)
 
 
 @FIGURES.figure("holes.mounted_inset", "mm", "length", "From the outside of the wall in to the mounted holes",
-                "edge_radius + holes.inset (edge_radius where the holes lie on the wall)")  # fmt: skip
+                "edge_radius + max(holes.inset, 0)")  # fmt: skip
 def mounted_inset(w: Workings) -> float:
     """Return how far inside the frame's outline the lace takes hold, seen from behind."""
     return w.given("frame.edge_radius") + max(w["holes.inset"], 0.0)
@@ -173,7 +173,7 @@ def drawn_in(w: Workings) -> float:
 
 
 @FIGURES.figure("holes.tight_inset", "mm", "length", "From the outside of the wall in to the holes, drawn tight",
-                "edge_radius + (holes.inset + holes.drawn_in where that is positive)", WORKSHOP)  # fmt: skip
+                "edge_radius + max(holes.inset + holes.drawn_in, 0)", WORKSHOP)  # fmt: skip
 def tight_inset(w: Workings) -> float:
     """Return the mounted inset after drawing tight."""
     return w.given("frame.edge_radius") + max(w["holes.inset"] + w["holes.drawn_in"], 0.0)

@@ -50,8 +50,8 @@ def steps(w: Workings) -> tuple[Step, ...]:
 
 
 @FIGURES.figure("lace.spans", "mm", "long_length", "Spans across the back",
-                "sum over the spans of the straight distance from leaving to entering hole on the frame"
-                " + 2 (count - 1) holes.end_run", PLANE_GEOMETRY)  # fmt: skip
+                "sum over the spans of the straight distance from leaving to entering hole on the frame,"
+                " and the end run at either end", PLANE_GEOMETRY)  # fmt: skip
 def spans(w: Workings) -> float:
     """Return the length of all spans."""
     found: tuple[Step, ...] = w.shape("lace.steps")
@@ -83,8 +83,7 @@ def hub_take_up(w: Workings) -> float:
 
 
 @FIGURES.figure("lace.to_hub", "mm", "length", "From the last station to the hub",
-                "distance of the last hole from the hub + holes.end_run (round: holes.mounted_radius"
-                " + holes.end_run)", PLANE_GEOMETRY)  # fmt: skip
+                "distance of the last hole from the hub + holes.end_run", PLANE_GEOMETRY)  # fmt: skip
 def to_hub(w: Workings) -> float:
     """Return the lace from the last station's leaving hole to the hub."""
     pairs: tuple[Pair, ...] = w.shape("holes.mounted")

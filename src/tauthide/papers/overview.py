@@ -186,9 +186,11 @@ def limiting(plan: RunPlan) -> str:
 
 def other_stock(plan: RunPlan) -> tuple[str, ...]:
     """Return a line for each other thing in stock."""
+    things = [thing for each in plan.run.lots for thing in each.lot.other]
     return tuple(
-        f"{markdown(thing.what)}, {thing.quantity}" for each in plan.run.lots for thing in each.lot.other
-    )  # fmt: skip
+        markdown(thing.what) if thing.quantity == 1 else f"{thing.quantity} × {markdown(thing.what)}"
+        for thing in things
+    )
 
 
 def left_out(plan: RunPlan) -> tuple[str, ...]:

@@ -144,14 +144,14 @@ def tear_out(w: Workings) -> float:
 
 @FIGURES.figure("hold.bearing", "N", "force", "A station holds, dry, by bearing in its holes (estimate)",
                 "2 k1 min(holes.edge_distance / (3 hole), 1) dry_strength min(lace width, hole) dry_thickness,"
-                " k1 = min(1.4 holes.pair_spacing / hole - 1.7, 2.5)", BEARING, is_round)  # fmt: skip
+                " k1 = min(max(1.4 holes.pair_spacing / hole - 1.7, 0.1), 2.5)", BEARING, is_round)  # fmt: skip
 def bearing(w: Workings) -> float:
     """Return the bearing load of both holes, dry."""
     return _bearing(w, _dry(w))
 
 
 @FIGURES.figure("hold.stitch", "N", "force", "A station holds, dry, by the stitch tear test (estimate)",
-                "stitch_tear dry_thickness (holes.web + 2 holes.margin / sqrt 3) / the same of the test, 9.77 mm",
+                "stitch_tear dry_thickness (holes.web + 2 holes.margin / sqrt 3) / 9.77 mm: the same path in the test",
                 STITCH, is_round)  # fmt: skip
 def stitch(w: Workings) -> float:
     """Return the load by the stitch tear test, scaled by block path, dry."""
@@ -173,15 +173,16 @@ def tear_out_wet(w: Workings) -> float:
 
 
 @FIGURES.figure("hold.bearing_wet", "N", "force", "A station holds, wet, by bearing in its holes (estimate)",
-                "as hold.bearing with wet_strength and the wet thickness", BEARING, is_round)  # fmt: skip
+                "2 k1 min(holes.edge_distance / (3 hole), 1) wet_strength min(lace width, hole) head.thickness,"
+                " k1 = min(max(1.4 holes.pair_spacing / hole - 1.7, 0.1), 2.5)", BEARING, is_round)  # fmt: skip
 def bearing_wet(w: Workings) -> float:
     """Return the bearing load of both holes, wet."""
     return _bearing(w, _wet(w))
 
 
 @FIGURES.figure("hold.stitch_wet", "N", "force", "A station holds, wet, by the stitch tear test (estimate)",
-                "as hold.stitch with the wet thickness and stitch_tear x wet_strength / dry_strength",
-                STITCH, is_round)  # fmt: skip
+                "stitch_tear wet_strength / dry_strength head.thickness (holes.web + 2 holes.margin / sqrt 3)"
+                " / 9.77 mm: the same path in the test", STITCH, is_round)  # fmt: skip
 def stitch_wet(w: Workings) -> float:
     """Return the load by the stitch tear test, wet: tear taken to fall off as the breaking stress does."""
     tear = w.given("hide.stitch_tear") * w.given("hide.wet_strength") / w.given("hide.dry_strength")
@@ -217,14 +218,14 @@ def governing_rule(w: Workings, state: State = "dry") -> str:
 
 
 @FIGURES.figure("hold.dry", "N", "force", "A station holds, dry: the lowest of all rules (estimate)",
-                "least of hold.block, hold.tear_out, hold.bearing, hold.stitch", OWN_DEFINITION, is_round)  # fmt: skip
+                "min(hold.block, hold.tear_out, hold.bearing, hold.stitch)", OWN_DEFINITION, is_round)  # fmt: skip
 def hold_dry(w: Workings) -> float:
     """Return the lowest load by any rule, dry."""
     return min(w[name] for name in RULES["dry"])
 
 
 @FIGURES.figure("hold.wet", "N", "force", "A station holds, wet: the lowest of all rules (estimate)",
-                "least of hold.block_wet, hold.tear_out_wet, hold.bearing_wet, hold.stitch_wet",
+                "min(hold.block_wet, hold.tear_out_wet, hold.bearing_wet, hold.stitch_wet)",
                 OWN_DEFINITION, is_round)  # fmt: skip
 def hold_wet(w: Workings) -> float:
     """Return the lowest load by any rule, wet."""

@@ -23,8 +23,8 @@ SPIRAL = "length of material on a roll: area of the ring over the width; the wed
 
 
 @FIGURES.figure("lace.handle", "mm", "long_length", "Wrapping the handle",
-                "arms x turns x hypot(pi (bundle + thickness), width), turns = wrap / width,"
-                " bundle = sqrt(4 k width thickness / (0.7 pi)), k = strands / arms", WORKSHOP)  # fmt: skip
+                "arms wrap / width x hypot(pi (handle.bundle + thickness), width); no arms: 0 mm",
+                WORKSHOP)  # fmt: skip
 def handle(w: Workings) -> float:
     """Return the lace that wraps the arms of the handle; 0 without arms."""
     arms = w.count("handle.arms")
@@ -36,8 +36,8 @@ def handle(w: Workings) -> float:
 
 
 @FIGURES.figure("handle.bundle", "mm", "length", "Thickness of the bundle in each arm of the handle",
-                "sqrt(4 k width thickness / (0.7 pi)), k = strands / arms", WORKSHOP,
-                lambda w: w.count("handle.arms") > 0)  # fmt: skip
+                "sqrt(4 k width thickness / (0.7 pi)), k = strands / arms, in cross lacing strands = 2 count - 1",
+                WORKSHOP, lambda w: w.count("handle.arms") > 0)  # fmt: skip
 def bundle(w: Workings) -> float:
     """Return the diameter of the bundle of strands that one arm gathers."""
     strands = lacing_of(w).strands(w.count("stations.count")) / w.count("handle.arms")
@@ -90,7 +90,7 @@ def half_length(w: Workings) -> float:
 
 
 @FIGURES.figure("lace.half_disc_diameter", "mm", "length", "Lace in two pieces: disc for each",
-                "as lace.disc_diameter, of lace.half_length", SPIRAL)  # fmt: skip
+                "2 R, R = width / 2 + sqrt((core + width / 2)^2 + lace.half_length width / pi)", SPIRAL)  # fmt: skip
 def half_disc_diameter(w: Workings) -> float:
     """Return the diameter of the disc for each of two pieces."""
     return disc_for(w["lace.half_length"], w.given("lace.width"), w.given("lace.core"))

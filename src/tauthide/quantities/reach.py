@@ -19,14 +19,14 @@ SLACKEST_N_M = 250.0
 
 
 @FIGURES.figure("lace.hold", "N", "force", "The lace holds, dry (estimate)",
-                "dry_strength x width x dry thickness of the lace", WORKSHOP, is_round)  # fmt: skip
+                "dry_strength lace.width dry_thickness: those of the lace", WORKSHOP, is_round)  # fmt: skip
 def lace_hold(w: Workings) -> float:
     """Return the breaking load of the dry lace."""
     return w.given("lace_hide.dry_strength") * w.given("lace.width") * w.given("lace_hide.dry_thickness")
 
 
 @FIGURES.figure("lace.hold_wet", "N", "force", "The lace holds, wet (estimate)",
-                "wet_strength x width x thickness of the lace", WORKSHOP, is_round)  # fmt: skip
+                "wet_strength lace.width lace.thickness: those of the lace", WORKSHOP, is_round)  # fmt: skip
 def lace_hold_wet(w: Workings) -> float:
     """Return the breaking load of the wet lace."""
     return w.given("lace_hide.wet_strength") * w.given("lace.width") * w.given("lace.thickness")
@@ -40,7 +40,7 @@ def lace_use_dry(w: Workings) -> float:
 
 
 @FIGURES.figure("lace.use_wet", "1", "percentage", "Of what the lace holds, wet, in use with safety (estimate)",
-                "greater of pull.anchor pull.wet_share and pull.balance, x safety / lace.hold_wet", CAPSTAN,
+                "max(pull.anchor pull.wet_share, pull.balance) safety / lace.hold_wet", CAPSTAN,
                 has_voice)  # fmt: skip
 def lace_use_wet(w: Workings) -> float:
     """Return the share of the wet lace's strength that the anchor uses, or the hand that draws tight."""
@@ -49,14 +49,15 @@ def lace_use_wet(w: Workings) -> float:
 
 
 @FIGURES.figure("lace.use", "1", "percentage", "Of what the lace holds, in use with safety (estimate)",
-                "greater of lace.use_dry and lace.use_wet", WORKSHOP, has_voice)  # fmt: skip
+                "max(lace.use_dry, lace.use_wet)", WORKSHOP, has_voice)  # fmt: skip
 def lace_use(w: Workings) -> float:
     """Return the share of the lace's strength in use, in the state that uses more."""
     return max(w["lace.use_dry"], w["lace.use_wet"])
 
 
 @FIGURES.figure("pull.most", "N", "force", "The most that each station may be pulled (estimate)",
-                "the pull that uses the weakest of hold.dry, hold.wet, lace.hold, lace.hold_wet in full, with safety",
+                "min(hold.dry, lace.hold cos(pull.strand_angle), hold.wet / pull.wet_share,"
+                " lace.hold_wet cos(pull.strand_angle) / pull.wet_share) / safety",
                 WORKSHOP, is_round)  # fmt: skip
 def most_pull(w: Workings) -> float:
     """Return the dry pull of a station at which the first part of head or lace is used in full."""
@@ -68,14 +69,16 @@ def most_pull(w: Workings) -> float:
 
 
 @FIGURES.figure("voice.highest_pitch", "Hz", "pitch", "Highest pitch within reach of this skin and size (estimate)",
-                "pitch of the dry head when each station pulls pull.most", MEMBRANE, is_round)  # fmt: skip
+                "2.405 / (2 pi voice.membrane_radius) sqrt(count pull.most / (2 pi voice.membrane_radius)"
+                " / (voice.surface_density + voice.air_load))", MEMBRANE, is_round)  # fmt: skip
 def highest_pitch(w: Workings) -> float:
     """Return the pitch at which the weakest part of head or lace is used in full."""
     return pitch_of(w, tension_of(w, w["pull.most"]))
 
 
 @FIGURES.figure("voice.lowest_pitch", "Hz", "pitch", "Lowest pitch within reach of this skin and size (estimate)",
-                "pitch of the dry head at 250 N/m: slacker it flaps", WORKSHOP, is_round)  # fmt: skip
+                "2.405 / (2 pi voice.membrane_radius) sqrt(250 N/m / (voice.surface_density + voice.air_load)):"
+                " slacker it flaps", WORKSHOP, is_round)  # fmt: skip
 def lowest_pitch(w: Workings) -> float:
     """Return the pitch of a head that is only just tight enough to sound."""
     return pitch_of(w, SLACKEST_N_M)

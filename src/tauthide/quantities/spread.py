@@ -32,7 +32,7 @@ EDGES = 2
 
 
 @FIGURES.figure("skin.reach_low", "mm", "length", "Skin needed outside the frame's outline, at the least",
-                "skin.reach - (pi / 2 thickness x its tolerance + tolerance of turnover)",
+                "skin.reach - pi / 2 head.thickness tolerances.thickness - min(tolerances.turnover, head.turnover)",
                 f"{BEND_ALLOWANCE}; {WORST_CASE}")  # fmt: skip
 def reach_low(w: Workings) -> float:
     """Return the reach of a blank whose skin is as thin and whose turnover as narrow as they may be."""
@@ -41,7 +41,7 @@ def reach_low(w: Workings) -> float:
 
 
 @FIGURES.figure("skin.reach_high", "mm", "length", "Skin needed outside the frame's outline, at the most",
-                "skin.reach + pi / 2 thickness x its tolerance + tolerance of turnover",
+                "skin.reach + pi / 2 head.thickness tolerances.thickness + tolerances.turnover",
                 f"{BEND_ALLOWANCE}; {WORST_CASE}")  # fmt: skip
 def reach_high(w: Workings) -> float:
     """Return the reach of a blank whose skin is as thick and whose turnover as wide as they may be."""
@@ -63,14 +63,15 @@ def blank_high(w: Workings) -> float:
 
 
 @FIGURES.figure("holes.varies", "mm", "length", "The holes may lie so much further in or out on the frame",
-                "tolerance of turnover + tolerance of stretch x frame.half_span", WORST_CASE)  # fmt: skip
+                "tolerances.turnover + tolerances.stretch frame.half_span", WORST_CASE)  # fmt: skip
 def holes_vary(w: Workings) -> float:
     """Return how far in or out from where they should lie the holes may come on the frame."""
     return w.given("tolerances.turnover") + w.given("tolerances.stretch") * w["frame.half_span"]
 
 
 @FIGURES.figure("lace.net_per_inset", "1", "count", "Lace saved by each mm that the holes lie further in",
-                "strands to the hub; on a polygon each over the cosine of its angle to the side's middle",
+                "strands to the hub, 2 count - 1 in cross lacing, on a polygon each over the cosine of its angle to"
+                " the side's middle",
                 WORST_CASE)  # fmt: skip
 def net_per_inset(w: Workings) -> float:
     """Return by how many mm the net length shrinks for each mm that the holes move in: its partial derivative.
@@ -90,7 +91,8 @@ def net_per_inset(w: Workings) -> float:
 
 @FIGURES.figure("lace.net_low", "mm", "long_length", "Net length of the lace, at the least",
                 "lace.net_length - lace.net_per_inset holes.varies"
-                " - (count - 1) tolerance of play - what the handle saves in thin lace", WORST_CASE)  # fmt: skip
+                " - (count - 1) min(tolerances.play, lace.play) - what the handle saves in thin lace",
+                WORST_CASE)  # fmt: skip
 def net_low(w: Workings) -> float:
     """Return the net length with the holes as far in, the play as small and the lace as thin as they may be."""
     tighter = min(w.given("tolerances.play"), w.given("lace.play"))
@@ -104,7 +106,7 @@ def net_low(w: Workings) -> float:
 
 @FIGURES.figure("lace.net_high", "mm", "long_length", "Net length of the lace, at the most",
                 "lace.net_length + lace.net_per_inset holes.varies"
-                " + (count - 1) tolerance of play + what the handle takes more in thick lace", WORST_CASE)  # fmt: skip
+                " + (count - 1) tolerances.play + what the handle takes more in thick lace", WORST_CASE)  # fmt: skip
 def net_high(w: Workings) -> float:
     """Return the net length with the holes as far out, the play as large and the lace as thick as they may be."""
     return (

@@ -89,14 +89,14 @@ def surface_density(w: Workings) -> float:
 
 
 @FIGURES.figure("voice.air_load", "kg/m2", "surface_density", "Air that moves with the skin, by area (estimate)",
-                "0.986 x density of air x voice.membrane_radius", AIR, is_round)  # fmt: skip
+                "0.986 x 1.2 kg/m³ x voice.membrane_radius", AIR, is_round)  # fmt: skip
 def moving_air(w: Workings) -> float:
     """Return the air that moves with mode 01, both faces together, without a baffle."""
     return air_load(AIR_COEFFICIENTS[LOWEST], _radius_m(w))
 
 
 @FIGURES.figure("voice.tension", "N/m", "tension", "Tension of the dry head (estimate)",
-                "from a pitch: (voice.surface_density + voice.air_load) (2 pi voice.membrane_radius pitch / 2.4048)^2;"
+                "from a pitch: (voice.surface_density + voice.air_load) (2 pi voice.membrane_radius pitch / 2.405)^2;"
                 " from a pull: count pull / (2 pi voice.membrane_radius)", MEMBRANE, has_voice)  # fmt: skip
 def tension(w: Workings) -> float:
     """Return the tension that gives the pitch, or that the pull gives."""
@@ -106,7 +106,9 @@ def tension(w: Workings) -> float:
 
 
 @FIGURES.figure("voice.tension_low", "N/m", "tension", "Tension for this pitch, at the low end (estimate)",
-                "as voice.tension: skin as thin as it may be, as dry as at 30 % humidity", HUMIDITY,
+                "(voice.surface_density (1 - tolerances.thickness) x 112.44 % / 117.95 %"
+                " + 0.986 x 1.2 kg/m³ x voice.membrane_radius) (2 pi voice.membrane_radius pitch / 2.405)^2:"
+                " thin skin, dry as at 30 % humidity", HUMIDITY,
                 wants_pitch)  # fmt: skip
 def tension_low(w: Workings) -> float:
     """Return the least tension that may give the pitch, within tolerance, weather and models of the air."""
@@ -114,15 +116,16 @@ def tension_low(w: Workings) -> float:
 
 
 @FIGURES.figure("voice.tension_high", "N/m", "tension", "Tension for this pitch, at the high end (estimate)",
-                "as voice.tension: skin as thick as it may be, as damp as at 70 % humidity, hoop a perfect baffle"
-                " (1.49 for 0.986)", HUMIDITY, wants_pitch)  # fmt: skip
+                "(voice.surface_density (1 + tolerances.thickness) x 125.05 % / 117.95 %"
+                " + 1.49 x 1.2 kg/m³ x voice.membrane_radius) (2 pi voice.membrane_radius pitch / 2.405)^2:"
+                " thick skin, damp as at 70 % humidity, hoop a perfect baffle", HUMIDITY, wants_pitch)  # fmt: skip
 def tension_high(w: Workings) -> float:
     """Return the most tension that the pitch may take, within tolerance, weather and models of the air."""
     return tension_for(LOWEST, _radius_m(w), w.given("voice.pitch"), _moving_mass(w, _HEAVY))
 
 
 @FIGURES.figure("voice.pitch", "Hz", "pitch", "Pitch of the dry head (estimate)",
-                "2.4048 / (2 pi voice.membrane_radius) sqrt(voice.tension /"
+                "2.405 / (2 pi voice.membrane_radius) sqrt(voice.tension /"
                 " (voice.surface_density + voice.air_load))", MEMBRANE, has_voice)  # fmt: skip
 def pitch(w: Workings) -> float:
     """Return the frequency of mode 01 with its air."""
@@ -130,15 +133,18 @@ def pitch(w: Workings) -> float:
 
 
 @FIGURES.figure("voice.pitch_low", "Hz", "pitch", "Pitch at the same tension, at the low end (estimate)",
-                "as voice.pitch: skin as thick as it may be, as damp as at 70 % humidity, hoop a perfect baffle"
-                " (1.49 for 0.986)", HUMIDITY, has_voice)  # fmt: skip
+                "2.405 / (2 pi voice.membrane_radius) sqrt(voice.tension / (voice.surface_density"
+                " (1 + tolerances.thickness) x 125.05 % / 117.95 % + 1.49 x 1.2 kg/m³ x voice.membrane_radius)):"
+                " thick skin, damp as at 70 % humidity, hoop a perfect baffle", HUMIDITY, has_voice)  # fmt: skip
 def pitch_low(w: Workings) -> float:
     """Return the lowest pitch at this tension within tolerance, weather and models of the air."""
     return frequency(LOWEST, _radius_m(w), w["voice.tension"], _moving_mass(w, _HEAVY))
 
 
 @FIGURES.figure("voice.pitch_high", "Hz", "pitch", "Pitch at the same tension, at the high end (estimate)",
-                "as voice.pitch: skin as thin as it may be, as dry as at 30 % humidity", HUMIDITY,
+                "2.405 / (2 pi voice.membrane_radius) sqrt(voice.tension / (voice.surface_density"
+                " (1 - tolerances.thickness) x 112.44 % / 117.95 % + 0.986 x 1.2 kg/m³ x voice.membrane_radius)):"
+                " thin skin, dry as at 30 % humidity", HUMIDITY,
                 has_voice)  # fmt: skip
 def pitch_high(w: Workings) -> float:
     """Return the highest pitch at this tension within tolerance, weather and models of the air."""
@@ -207,7 +213,7 @@ def wet_share(w: Workings) -> float:
 
 
 @FIGURES.figure("pull.balance", "N", "force", "A spring balance on the strand reads this, drawing tight (estimate)",
-                "pull.strand pull.wet_share exp(friction x angle): friction 0.2, two edges of 90 degrees", CAPSTAN,
+                "pull.strand pull.wet_share exp(0.2 pi): friction 0.2, round two edges of 90 degrees", CAPSTAN,
                 has_voice)  # fmt: skip
 def balance_pull(w: Workings) -> float:
     """Return the pull by hand on a strand that has to slide over two edges."""

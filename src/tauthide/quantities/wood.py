@@ -49,7 +49,7 @@ def is_polygon(w: Workings) -> bool:
 
 
 @FIGURES.figure("frame.mitre", "deg", "angle", "Mitre at each end of a stave, from square",
-                "180 degrees / sides", PLANE_GEOMETRY, is_polygon)  # fmt: skip
+                "180° / sides", PLANE_GEOMETRY, is_polygon)  # fmt: skip
 def mitre(w: Workings) -> float:
     """Return the angle to which the ends of the staves are cut, measured from a square cut."""
     return HALF_TURN_DEG / w.count("frame.sides")

@@ -7,13 +7,12 @@ from math import ceil
 
 from tauthide.figures import Workings
 from tauthide.findings import Severity
+from tauthide.rules.limits import MOST_SPACING_MM
 from tauthide.rules.rule import Rule, Trouble
-from tauthide.rules.trials import counts, fair_first, write_count
+from tauthide.rules.trials import fair_first, write_count
+from tauthide.rules.variants import counts
 from tauthide.rules.wording import SLACK_MM, length, no_more
 from tauthide.spec.defaults import WORKSHOP
-
-MOST_SPACING_MM = 110.0
-"""Rim that one station can hold. Workshop practice, no published source; 65 to 80 mm are usual."""
 
 GUARD = 1e-9
 """So that a rim of a whole number of spacings is not given another station by floating point."""

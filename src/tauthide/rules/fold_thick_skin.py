@@ -8,7 +8,7 @@ from tauthide.figures import Workings
 from tauthide.findings import Severity
 from tauthide.geometry.marking import FOLD_LIMIT_MM, choose_method
 from tauthide.rules.rule import Rule, Trouble
-from tauthide.rules.trials import without
+from tauthide.rules.variants import without
 from tauthide.rules.wording import SLACK_MM, length
 from tauthide.spec.defaults import WORKSHOP
 

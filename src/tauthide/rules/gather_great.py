@@ -9,7 +9,8 @@ from tauthide.figures import Workings
 from tauthide.findings import Severity
 from tauthide.geometry.blank import outline_of
 from tauthide.rules.rule import Rule, Trouble
-from tauthide.rules.trials import counts, fair_first, write_count
+from tauthide.rules.trials import fair_first, write_count
+from tauthide.rules.variants import counts
 from tauthide.rules.wording import SLACK_MM, length, no_more
 from tauthide.spec.defaults import WORKSHOP
 

@@ -10,6 +10,9 @@ from tauthide.findings import Severity
 from tauthide.rules.rule import Trouble
 from tauthide.rules.wording import SLACK_MM, at_least, at_most, length, no_less, no_more
 
+MOST_SPACING_MM = 110.0
+"""Rim that one station can hold. Workshop practice, no published source; 65 to 80 mm are usual."""
+
 
 def too_small(w: Workings, path: str, least: float, message: str, reason: str = "") -> Iterator[Trouble]:
     """Yield trouble where the length at `path` is below `least` mm; the reason follows what is allowed."""

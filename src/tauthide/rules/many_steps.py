@@ -9,7 +9,7 @@ from tauthide.findings import Severity
 from tauthide.geometry.blank import is_round
 from tauthide.geometry.marking import STEP_LIMIT, choose_method
 from tauthide.rules.rule import Rule, Trouble
-from tauthide.rules.trials import without
+from tauthide.rules.variants import without
 from tauthide.rules.wording import length
 from tauthide.spec.defaults import WORKSHOP
 

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import ceil
 
 from tauthide.figures import Workings
 from tauthide.findings import Severity
+from tauthide.rules.limits import MOST_SPACING_MM
 from tauthide.rules.rule import Rule, Trouble
+from tauthide.rules.variants import counts, with_value
 from tauthide.rules.wording import length, no_less
 from tauthide.spec.defaults import WORKSHOP
 
@@ -23,6 +26,7 @@ def check(w: Workings) -> Iterator[Trouble]:
             "Neighbouring pairs lie closer on the blank than the holes of a pair",
             f"{length(w, blank, web)} of skin between pairs",
             f"at least the web, {no_less(w, web, blank)}",
+            _fewer(w),
         )
     if mounted < hole:
         yield Trouble(
@@ -30,7 +34,24 @@ def check(w: Workings) -> Iterator[Trouble]:
             "On the frame neighbouring pairs leave less than a hole's width for the puckers between them",
             f"{length(w, mounted, hole)} between pairs",
             f"at least a hole's width, {no_less(w, hole, mounted)}",
+            _fewer(w),
         )
+
+
+def _fewer(w: Workings) -> str:
+    """Return the most stations that leave room, on a polygon as many to each side; none where they were too few."""
+    sides = w.count("frame.sides") if w.word("frame.outline") == "polygon" else 1
+    least = ceil(w["frame.perimeter"] / MOST_SPACING_MM)
+    fewer = (count for count in reversed(counts()) if least <= count < w.count("stations.count"))
+    for count in sorted(fewer, key=lambda count: count % sides != 0):
+        if leaves_room(with_value(w, "stations.count", count)):
+            return f"count: {count}"
+    return ""
+
+
+def leaves_room(w: Workings) -> bool:
+    """Tell whether pairs are a web apart on the blank, and a hole once mounted."""
+    return w["holes.blank_gap"] >= w["holes.web"] and w["holes.mounted_gap"] >= w.given("stations.hole")
 
 
 RULE = Rule(

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from tauthide.figures import Workings
 from tauthide.findings import Severity
 from tauthide.rules.rule import Rule, Trouble
-from tauthide.rules.trials import with_value
+from tauthide.rules.variants import with_value
 from tauthide.rules.wording import length
 from tauthide.spec.defaults import WORKSHOP
 

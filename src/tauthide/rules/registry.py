@@ -143,7 +143,7 @@ def _hold(rule: Rule, w: Workings) -> list[Finding]:
             trouble.message,
             w.spec.place_of(trouble.path),
             trouble.path,
-            ("the default, " if _is_default(trouble.path, w) else "") + trouble.found,
+            _whence(trouble.path, w) + trouble.found,
             trouble.allowed,
             _within_limits(trouble),
         )
@@ -151,9 +151,12 @@ def _hold(rule: Rule, w: Workings) -> list[Finding]:
     ]
 
 
-def _is_default(path: str, w: Workings) -> bool:
+def _whence(path: str, w: Workings) -> str:
+    """Return words on where a value comes from that is not written for this drum, to stand before it."""
     setting = w.spec.settings.get(path)
-    return setting is not None and setting.origin.is_default
+    if setting is None or not setting.origin.is_default:
+        return ""
+    return "the default, " if setting.origin.place is None else "by the shop file, "
 
 
 def _within_limits(trouble: Trouble) -> str:

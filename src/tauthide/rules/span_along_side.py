@@ -12,7 +12,8 @@ from tauthide.geometry.blank import is_round
 from tauthide.geometry.holes import Pair, Point
 from tauthide.lacing.order import Step
 from tauthide.rules.rule import Rule, Trouble
-from tauthide.rules.trials import counts, fair_first, has_room, write_count
+from tauthide.rules.trials import fair_first, has_room, write_count
+from tauthide.rules.variants import counts
 
 
 def check(w: Workings) -> Iterator[Trouble]:

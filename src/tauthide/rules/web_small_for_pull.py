@@ -10,7 +10,8 @@ from tauthide.quantities.holding import BLOCK_TEARING, RULES, STITCH, State, gov
 from tauthide.rules.limits import clear_path, clear_trouble, write_clear
 from tauthide.rules.rule import Rule, Trouble
 from tauthide.rules.strengths import are_measured
-from tauthide.rules.trials import has_room, with_value
+from tauthide.rules.trials import has_room
+from tauthide.rules.variants import with_value
 from tauthide.rules.wording import percent
 from tauthide.schema.fields import fields
 from tauthide.units import parse

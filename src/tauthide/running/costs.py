@@ -7,8 +7,10 @@ from dataclasses import dataclass
 
 from tauthide.cutting.pieces import Layout
 from tauthide.running.drums import Drum
+from tauthide.running.jobs import without
 from tauthide.running.needs import head_name, lace_name
 from tauthide.running.stock import Taken
+from tauthide.running.timing import spared_of
 from tauthide.runs.run import Run
 from tauthide.work.operations import HOUR_MIN
 
@@ -71,7 +73,7 @@ def _cost(run: Run, drum: Drum, taken: Taken, on_skins: Mapping[str, float | Non
         lace = plan["lace.cut_length"] * prices.lace_per_mm
     else:
         lace = _piece(run, on_skins, lace_name(drum.serial), plan["lace.area"])
-    work_min = sum(operation.hand_min for operation in plan.operations) + setup_min
+    work_min = sum(operation.hand_min for operation in without(plan.operations, spared_of(taken))) + setup_min
     work = None if prices.hour is None else prices.hour * work_min / HOUR_MIN
     return Cost(drum.serial, frame, skin, lace, work_min, work)
 

@@ -61,7 +61,7 @@ NO_HOURS = Fault(
     "hours on at least one day of the week that is not off",
     "Without hours nothing can be done.",
 )
-RUN_FAULTS = (
+PLANNING_FAULTS = (
     SKIN_SHORT, NO_SKIN_AT_HAND, FINISHES_LATE, WET_TOO_LONG, WORK_TOO_LONG, FEW_PEOPLE, FEW_PLACES, NO_HOURS,
 )  # fmt: skip
 

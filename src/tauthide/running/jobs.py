@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
 
 from tauthide.plan.plan import Plan
 from tauthide.scheduling.jobs import Edge, Hold, Job, Longest, Need, whole_minutes
@@ -18,16 +19,26 @@ DRIED = "head.dry"
 
 WET_TIME = "wet time"
 
+CUTTING_OF_LACE = frozenset({"lace.soak_hide", "lace.cut"})
+"""Operations that a lace does not need which is in stock, cut to width."""
 
-def job_of(name: str, plan: Plan, air_c: float, shared: Mapping[str, tuple[Need, ...]] | None = None) -> Job:
+
+def job_of(
+    name: str,
+    plan: Plan,
+    air_c: float,
+    shared: Mapping[str, tuple[Need, ...]] | None = None,
+    spared: Collection[str] = (),
+) -> Job:
     """Return one drum as a job: its order of work, the places it takes up, and how long its skin may wait wet.
 
-    `shared` gives what an operation needs beside hands and places, by the operation's name. Times are whole
+    `shared` gives what an operation needs beside hands and places, by the operation's name; `spared` names those
+    that this drum does not need, and what comes after them comes after what they come after. Times are whole
     minutes, rounded up. The turning of a drying drum is a round through the drying place, morning and evening,
     that takes minutes: only the first, when the drum is laid down, is in the job.
     """
     needs = shared or {}
-    operations = plan.operations
+    operations = without(plan.operations, spared)
     return Job(
         name=name,
         operations=tuple(_task(operation, needs.get(operation.name, ())) for operation in operations),
@@ -35,6 +46,19 @@ def job_of(name: str, plan: Plan, air_c: float, shared: Mapping[str, tuple[Need,
         holds=tuple(Hold(each.place, each.name, each.until) for each in operations if each.until),
         dry_after=DRIED,
     )
+
+
+def without(operations: Sequence[Operation], spared: Collection[str]) -> tuple[Operation, ...]:
+    """Return the operations in order without those spared; what came after one of these comes after what it did."""
+    instead: dict[str, tuple[str, ...]] = {}
+    kept = []
+    for operation in operations:
+        after = tuple(dict.fromkeys(name for each in operation.after for name in instead.get(each, (each,))))
+        if operation.name in spared:
+            instead[operation.name] = after
+        else:
+            kept.append(replace(operation, after=after))
+    return tuple(kept)
 
 
 def _task(operation: Operation, shared: tuple[Need, ...]) -> Task:
@@ -49,8 +73,3 @@ def _task(operation: Operation, shared: tuple[Need, ...]) -> Task:
         needs=(*place, *shared),
         title=operation.title,
     )
-
-
-def hand_minutes(plans: Iterable[Plan]) -> float:
-    """Return the hand time of drums in minutes, turning included, set-up not: what their sheets say."""
-    return sum(operation.hand_min for plan in plans for operation in plan.operations)

@@ -78,7 +78,7 @@ def take_order(run: Run, batches: Sequence[Batch]) -> Order:
     """Return what is to be done for a run whose specs have been compiled."""
     drums = drums_of(batches)
     taken = take_stock(run, drums)
-    return Order(run, tuple(batches), drums, taken, task_of(run, batches, drums, taken), timed_run(run, drums))
+    return Order(run, tuple(batches), drums, taken, task_of(run, batches, drums, taken), timed_run(run, drums, taken))
 
 
 def operation_titles(order: Order) -> dict[str, str]:

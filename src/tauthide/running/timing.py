@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
 from tauthide.running.drums import Drum
-from tauthide.running.jobs import job_of
+from tauthide.running.jobs import CUTTING_OF_LACE, job_of
+from tauthide.running.stock import Taken
 from tauthide.runs.run import Run
 from tauthide.scheduling.hours import WorkingHours
 from tauthide.scheduling.jobs import Need, Resource
@@ -37,7 +38,7 @@ IN_CLASS: Mapping[str, tuple[Need, ...]] = MappingProxyType(
 sets of punch, mallet and knife go round. Workshop practice, no published source."""
 
 
-def timed_run(run: Run, drums: Sequence[Drum]) -> Timed:
+def timed_run(run: Run, drums: Sequence[Drum], taken: Mapping[str, Taken]) -> Timed:
     """Return the run as its jobs, people, places and hours; where a place is not limited there is one for each drum."""
     lesson = run.lesson
     shared = IN_CLASS if lesson is not None else None
@@ -47,12 +48,19 @@ def timed_run(run: Run, drums: Sequence[Drum]) -> Timed:
     if lesson is not None:
         resources += [Resource(TEACHER, lesson.teachers, TITLES[TEACHER]), Resource(TOOLS, lesson.tools, TITLES[TOOLS])]
     return Timed(
-        jobs=tuple(job_of(drum.serial, drum.plan, air_of(run, drum), shared) for drum in drums),
+        jobs=tuple(
+            job_of(drum.serial, drum.plan, air_of(run, drum), shared, spared_of(taken[drum.serial])) for drum in drums
+        ),
         people=run.crew,
         hours=WorkingHours(run.start, run.calendar.week, tuple(sorted(run.calendar.days_off))),
         resources=tuple(resources),
         own_hands=lesson is not None,
     )
+
+
+def spared_of(taken: Taken) -> frozenset[str]:
+    """Return the operations that a drum does not need for what stock gives it."""
+    return frozenset() if taken.lace is None else CUTTING_OF_LACE
 
 
 def air_of(run: Run, drum: Drum) -> float:

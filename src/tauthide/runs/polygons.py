@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from itertools import islice
 
 Point = tuple[float, float]
 
@@ -40,15 +41,19 @@ def distance_to_edge(p: Point, a: Point, b: Point) -> float:
 
 def edges_meet(a: Point, b: Point, c: Point, d: Point) -> bool:
     """Tell whether the edges from a to b and from c to d cross, or touch each other."""
-    for axis in (0, 1):
-        if max(a[axis], b[axis]) + TOUCH_MM < min(c[axis], d[axis]):
-            return False
-        if max(c[axis], d[axis]) + TOUCH_MM < min(a[axis], b[axis]):
-            return False
+    if _apart(a, b, c, d, 0) or _apart(a, b, c, d, 1):
+        return False
     if side_of(a, b, c) * side_of(a, b, d) < 0 and side_of(c, d, a) * side_of(c, d, b) < 0:
         return True
     ends = ((a, c, d), (b, c, d), (c, a, b), (d, a, b))
     return any(distance_to_edge(*end) < TOUCH_MM for end in ends)
+
+
+def _apart(a: Point, b: Point, c: Point, d: Point, axis: int) -> bool:
+    low, high = (a[axis], b[axis]) if a[axis] < b[axis] else (b[axis], a[axis])
+    low -= TOUCH_MM
+    high += TOUCH_MM
+    return (c[axis] < low and d[axis] < low) or (c[axis] > high and d[axis] > high)
 
 
 def edges(ring: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
@@ -57,7 +62,7 @@ def edges(ring: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
 
 
 def repeats(ring: Sequence[Point]) -> Iterator[tuple[int, int]]:
-    """Yield the index of each point that lies where its neighbour does, and the neighbour's; the ends are neighbours."""
+    """Yield the index of each point that lies where its neighbour does, and the neighbour's; ends are neighbours."""
     last = len(ring) - 1
     for index in range(1, len(ring)):
         if math.dist(ring[index - 1], ring[index]) < TOUCH_MM:
@@ -67,23 +72,31 @@ def repeats(ring: Sequence[Point]) -> Iterator[tuple[int, int]]:
 
 
 def crossings(ring: Sequence[Point]) -> Iterator[tuple[int, int]]:
-    """Yield the numbers of each two edges of a ring that cross or touch, but for neighbours at their corner.
+    """Yield the numbers of each two edges of a ring that cross or touch, from left to right.
 
-    Neighbours count where one turns back over the other. The ring has no repeated points.
+    Neighbours, which share a corner, count where one turns back over the other. The ring has no repeated points.
     """
-    count = len(ring)
     sides = list(edges(ring))
-    for i, (a, b) in enumerate(sides):
-        for j in range(i + 1, count):
-            c, d = sides[j]
-            if j == i + 1:
-                meet = _folds(a, b, d)
-            elif (j + 1) % count == i:
-                meet = _folds(c, a, b)
-            else:
-                meet = edges_meet(a, b, c, d)
-            if meet:
+    # from left to right, an edge is compared only with those that begin before it ends
+    lefts = sorted((min(a[0], b[0]), number) for number, (a, b) in enumerate(sides))
+    for at, (_, number) in enumerate(lefts):
+        right = max(point[0] for point in sides[number]) + TOUCH_MM
+        for left, other in islice(lefts, at + 1, None):
+            if left > right:
+                break
+            i, j = (number, other) if number < other else (other, number)
+            if _meet(sides, i, j):
                 yield i, j
+
+
+def _meet(sides: Sequence[tuple[Point, Point]], i: int, j: int) -> bool:
+    """Tell whether two edges of a ring meet elsewhere than at their common corner; i is less than j."""
+    (a, b), (c, d) = sides[i], sides[j]
+    if j == i + 1:
+        return _folds(a, b, d)
+    if i == 0 and j == len(sides) - 1:
+        return _folds(c, a, b)
+    return edges_meet(a, b, c, d)
 
 
 def contains(ring: Sequence[Point], p: Point) -> bool:

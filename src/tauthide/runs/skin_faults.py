@@ -65,7 +65,7 @@ def _judge_ring(located: Located, path: Path, name: str, points: Sequence[Point]
         yield found_at(located, faults.POINT_REPEATED, (*path, index), ring=name, number=index + 1, other=other + 1)
     if same:
         return
-    found = list(islice(crossings(points), MOST_CROSSINGS + 1))
+    found = sorted(islice(crossings(points), MOST_CROSSINGS + 1))
     for number, (i, j) in enumerate(found[:MOST_CROSSINGS], 1):
         more = ", and there are more" if number == MOST_CROSSINGS < len(found) else ""
         ends = (i + 1) % len(points) + 1, (j + 1) % len(points) + 1

@@ -35,6 +35,9 @@ NAMES_OF: Mapping[str, str] = {"drum": "drum", "name": ""}
 _NUMBER = re.compile(r"-?(?:0|[1-9][0-9]{0,8})(?:\.[0-9]{1,9})?")
 """A number in quotes that can be taken as it stands."""
 
+_ONE_DIGIT = re.compile(r"(?<=-)(?=[0-9](?![0-9]))")
+"""Before a day or month of one digit."""
+
 _WANTED: Mapping[str, str] = {
     "string": "text",
     "integer": "a whole number",
@@ -121,7 +124,8 @@ def bad_text(violation: Violation) -> Finding:
         what = NAMES_OF[str(field)] or violation.kind
         return violation.report(BAD_NAME, write=write or violation.example, reason=reason, what=what)
     reason = violation.schema["errorMessage"]
-    return violation.report(BAD_TEXT, write=violation.example, reason=reason)
+    write = _respelt(violation.value.strip(), violation.schema["pattern"])
+    return violation.report(BAD_TEXT, write=write, reason=reason)
 
 
 def text_too_long(violation: Violation) -> Finding:
@@ -167,5 +171,13 @@ def _retyped(violation: Violation) -> str:
     if wanted == "integer" and isinstance(value, str) and value.strip().isascii() and value.strip().isdigit():
         return shown(value.strip().lstrip("0") or "0")
     if wanted == "string" and isinstance(value, (int, float)) and "enum" not in violation.schema:
-        return json.dumps(violation.written)
+        if re.search(violation.schema["pattern"], violation.written):
+            return json.dumps(violation.written)
+        return _respelt(violation.written, violation.schema["pattern"])
     return violation.example
+
+
+def _respelt(text: str, pattern: str) -> str:
+    """Return a date or time of day with its zeros and colons put right; nothing where that does not help."""
+    spellings = _ONE_DIGIT.sub("0", text), text.replace(".", ":"), f"{text}:00"
+    return next((spelling for spelling in spellings if re.search(pattern, spelling)), "")

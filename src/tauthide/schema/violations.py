@@ -46,6 +46,10 @@ class Violation:
     @property
     def allowed(self) -> str:
         """What may stand here, in words."""
+        if "enum" in self.schema:
+            return ", ".join(map(flow, self.schema["enum"]))
+        if self.schema.get("type") == "number":
+            return f"numbers from {self.schema['minimum']} to {self.schema['maximum']}"
         return self.field.allowed if self.field else ""
 
     @property

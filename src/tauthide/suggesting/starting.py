@@ -102,5 +102,8 @@ def _notes(began: Suggested) -> dict[str, str]:
         if setting is not None and setting.origin.layer != "spec":
             notes[path] = setting.origin.reason or f"as {setting.origin.layer} says"
     for suggestion in began.suggestions:
-        notes[suggestion.path] = suggestion.reasons[-1] if suggestion.reasons else ""
+        # A comment has room for what is wrong, not also for why that matters: `explain` says it.
+        reason = suggestion.reasons[-1].partition(". ")[0] if suggestion.reasons else ""
+        was_asked = f"instead of {suggestion.old}: " if suggestion.old and suggestion.origin == "spec" else ""
+        notes[suggestion.path] = was_asked + reason
     return notes

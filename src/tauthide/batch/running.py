@@ -1,0 +1,126 @@
+"""From a run's file to its plan and papers: specs compiled, pieces laid, work timed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from tauthide.batch.inputs import Input, show_path, unreadable
+from tauthide.cutting.faults import faults as layout_faults
+from tauthide.cutting.improving import improve
+from tauthide.cutting.pieces import Layout
+from tauthide.drawings.bars import draw_bars
+from tauthide.drawings.skin import draw_skin
+from tauthide.findings import Finding, has_errors, in_order
+from tauthide.output.run_json import render_run
+from tauthide.papers.papers import render_papers
+from tauthide.papers.skins import skin_file
+from tauthide.papers.wording import system_of
+from tauthide.plan.plan import make_plan
+from tauthide.quantities.figures import start_workings
+from tauthide.reading.files import FileTrouble
+from tauthide.rules.registry import hold_rules
+from tauthide.running.drums import Batch
+from tauthide.running.faults import find_troubles
+from tauthide.running.run_plan import Order, RunPlan, findings_of, operation_titles, take_order, work_out
+from tauthide.runs.loading import load_run
+from tauthide.runs.run import Run
+from tauthide.scheduling.checking import violations
+from tauthide.scheduling.planning import plan_run
+from tauthide.scheduling.schedule import Schedule
+from tauthide.spec.chain import Library
+
+Progress = Callable[[int, int], None]
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedRun:
+    """What became of a run's file."""
+
+    plan: RunPlan | None
+    """None where there are errors."""
+    findings: tuple[Finding, ...]
+    unreadable: bool = False
+    interrupted: bool = False
+    """Whether the search was broken off; the plan is then the best so far."""
+
+
+def plan_input(item: Input, effort: int | None, progress: Progress, *, keep_partial: bool = False) -> PlannedRun:
+    """Plan a run as far as it goes; `effort` replaces its own number of rounds.
+
+    An interrupt during the search goes on up, unless the best so far is to be kept.
+    """
+    library = Library(show_path)
+    try:
+        run, found = load_run(item.read(), library)
+    except FileTrouble as trouble:
+        return PlannedRun(None, (unreadable(item.shown, trouble),), unreadable=True)
+    if run is None:
+        return PlannedRun(None, in_order(found))
+    batches, more = _compile(run)
+    findings = (*found, *more)
+    if batches is None:
+        return PlannedRun(None, in_order(findings))
+    order = take_order(run, batches)
+    schedule, troubles = _time(order)
+    if schedule is None:
+        return PlannedRun(None, in_order((*findings, *troubles)))
+    rounds = run.cutting.rounds if effort is None else effort
+    layout, done, broken = _lay(order, rounds, progress, keep_partial=keep_partial)
+    plan = work_out(order, layout, done, schedule, (), partial=broken)
+    return PlannedRun(plan, in_order((*findings, *findings_of(plan))), interrupted=broken)
+
+
+def render_papers_of(plan: RunPlan, findings: Sequence[Finding]) -> Mapping[str, bytes]:
+    """Return the files of a run by name."""
+    skins = {
+        skin_file(held.skin.name): draw_skin(held.skin, plan.cuts[held.skin.name], system_of(plan))
+        for held in plan.run.skins
+        if plan.cuts[held.skin.name]
+    }
+    return {
+        **render_papers(plan),
+        **skins,
+        "schedule.svg": draw_bars(plan),
+        "run.json": render_run(plan, findings),
+    }
+
+
+def _compile(run: Run) -> tuple[tuple[Batch, ...] | None, tuple[Finding, ...]]:
+    """Compile the specs; None where one has errors."""
+    findings: list[Finding] = []
+    batches = []
+    for entry in run.entries:
+        workings = start_workings(entry.spec)
+        held = hold_rules(workings)
+        findings += held
+        if not has_errors(held):
+            batches.append(Batch(entry, make_plan(workings)))
+    return (tuple(batches) if len(batches) == len(run.entries) else None), tuple(findings)
+
+
+def _time(order: Order) -> tuple[Schedule | None, tuple[Finding, ...]]:
+    outcome = plan_run(order.timed)
+    if outcome.schedule is None:
+        return None, tuple(find_troubles(order.run, outcome.troubles, operation_titles(order)))
+    broken = violations(order.timed, outcome.schedule)
+    if broken:
+        raise AssertionError(f"the schedule breaks its own bounds: {broken[0]}")
+    return outcome.schedule, ()
+
+
+def _lay(order: Order, rounds: int, progress: Progress, *, keep_partial: bool) -> tuple[Layout, int, bool]:
+    """Lay the pieces; return the layout, the rounds done, and whether the search was broken off."""
+    layout, done, broken = Layout(order.task, ()), 0, False
+    try:
+        for state in improve(order.task, rounds, order.run.cutting.seed):
+            layout, done = state.layout, state.rounds
+            progress(done, rounds)
+    except KeyboardInterrupt:
+        if not keep_partial or not layout.placements:
+            raise
+        broken = True
+    amiss = layout_faults(layout)
+    if amiss:
+        raise AssertionError(f"a piece lies where it must not: {amiss[0]}")
+    return layout, done, broken

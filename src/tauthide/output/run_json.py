@@ -1,0 +1,120 @@
+"""`run.json`: the plan of a run as data, for other programs; its form is in `schemas/run_plan.schema.json`."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from typing import Any
+
+from tauthide.cutting.pieces import Disc
+from tauthide.findings import Finding, finding_data, relative_to
+from tauthide.output.plan_json import exact
+from tauthide.running.costs import Cost, price
+from tauthide.running.drums import Drum
+from tauthide.running.needs import head_name, lace_name
+from tauthide.running.run_plan import RunPlan
+from tauthide.running.taping import Cut
+
+FORMAT = 1
+MONEY_DECIMALS = 2
+
+
+def render_run(plan: RunPlan, findings: Sequence[Finding]) -> bytes:
+    """Return the bytes of `run.json`; files are named relative to the run's."""
+    run_file = plan.run.place.file
+    data: dict[str, Any] = {
+        "format": FORMAT,
+        "run": plan.run.name,
+        "partial": plan.partial,
+        "rounds": plan.rounds,
+        "finish": _moment(plan, plan.schedule.finish_min),
+        "drums": [_drum(plan, drum, run_file) for drum in plan.drums],
+        "skins": [
+            {"skin": name, "pieces": [_piece(cut) for cut in cuts]} for name, cuts in plan.cuts.items()
+        ],
+        "missing": list(plan.layout.missing),
+        "to_buy": _to_buy(plan),
+        "work": [
+            {"drum": work.job, "operation": work.operation, "start": _moment(plan, work.start_min),
+             "end": _moment(plan, work.end_min), "people": list(work.people), "group": work.group,
+             "setup_min": work.setup_min}
+            for work in plan.schedule.works
+        ],
+        "limits": [
+            {"kind": str(limit.kind), "name": limit.name, "more": limit.more, "gain_min": limit.gain_min}
+            for limit in plan.limits
+        ],
+        "costs": {"currency": plan.run.prices.currency, "drums": [_cost(plan, cost) for cost in plan.costs]},
+        "findings": [finding_data(finding, run_file) for finding in findings],
+    }  # fmt: skip
+    return (json.dumps(data, indent=1, ensure_ascii=True) + "\n").encode("ascii")
+
+
+def _moment(plan: RunPlan, minute: int) -> str:
+    return plan.moment(minute).isoformat("T", "minutes")
+
+
+def _drum(plan: RunPlan, drum: Drum, run_file: str) -> dict[str, Any]:
+    taken = plan.order.taken[drum.serial]
+    schedule = plan.schedule
+    return {
+        "serial": drum.serial,
+        "spec": relative_to(run_file, drum.batch.entry.shown),
+        "digest": drum.plan.digest,
+        "frame_in_stock": taken.frame is not None,
+        "lace_in_stock": taken.lace is not None,
+        "head": _places(plan, head_name(drum.serial)),
+        "lace": _places(plan, lace_name(drum.serial)),
+        "dry": _moment(plan, schedule.dry_min[drum.serial]),
+        "done": _moment(plan, schedule.done_min[drum.serial]),
+    }
+
+
+def _places(plan: RunPlan, name: str) -> list[dict[str, Any]]:
+    return [{"skin": skin, "number": cut.number} for skin, cut in plan.on_skin.get(name, ())]
+
+
+def _piece(cut: Cut) -> dict[str, Any]:
+    placement, shape = cut.placement, cut.placement.shape
+    form: dict[str, Any]
+    if isinstance(shape, Disc):
+        form = {"diameter_mm": exact(2 * shape.radius_mm)}
+    else:
+        form = {"outline_mm": [[exact(x), exact(y)] for x, y in shape.outline]}
+    return {
+        "number": cut.number,
+        "piece": placement.name,
+        "part": placement.part + 1,
+        "use": placement.use,
+        "x_mm": exact(placement.centre[0]),
+        "y_mm": exact(placement.centre[1]),
+        "turned_deg": exact(placement.angle_deg),
+        "from_a_mm": exact(cut.from_a_mm),
+        "from_b_mm": exact(cut.from_b_mm),
+        "thickness_mm": exact(cut.thickness_mm),
+        **form,
+    }
+
+
+def _to_buy(plan: RunPlan) -> dict[str, Any]:
+    purchases = plan.purchases
+    return {
+        "frames": [{"drum": frames.drum, "count": frames.to_buy} for frames in purchases.frames if frames.to_buy],
+        "skins": [
+            {"hide": skins.hide, "area_mm2": exact(skins.area_mm2), "skins": skins.skins, "pieces": list(skins.pieces)}
+            for skins in purchases.skins
+        ],
+        "punches": [{"size_mm": exact(punch.size_mm), "drums": list(punch.drums)} for punch in purchases.punches],
+    }
+
+
+def _cost(plan: RunPlan, cost: Cost) -> dict[str, Any]:
+    amounts = {
+        "frame": cost.frame, "skin": cost.skin, "lace": cost.lace, "work": cost.work, "cost": cost.whole,
+        "price": price(cost.whole, plan.run.prices.mark_up),
+    }  # fmt: skip
+    return {
+        "drum": cost.serial,
+        "work_min": exact(cost.work_min),
+        **{name: None if amount is None else round(amount, MONEY_DECIMALS) for name, amount in amounts.items()},
+    }

@@ -1,0 +1,43 @@
+"""All papers of a run as files."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from tauthide.papers.kits import kits_table, travellers_table, view_kits, view_travellers
+from tauthide.papers.overview import costs_table, has_prices, needs_table, view_overview
+from tauthide.papers.skins import all_pieces, laces_table, view_laces, view_skins
+from tauthide.papers.tables import Table
+from tauthide.papers.timetable import drums_table, view_timetable, work_table
+from tauthide.running.run_plan import RunPlan
+from tauthide.sheets.environment import template
+
+_PAGES: Mapping[str, Callable[[RunPlan], dict[str, object]]] = {
+    "run": view_overview,
+    "schedule": view_timetable,
+    "skins": view_skins,
+    "lace": view_laces,
+    "kits": view_kits,
+    "travellers": view_travellers,
+}
+_TABLES: Mapping[str, Callable[[RunPlan], Table]] = {
+    "needs": needs_table,
+    "costs": costs_table,
+    "schedule": work_table,
+    "drums": drums_table,
+    "skins": all_pieces,
+    "lace": laces_table,
+    "kits": kits_table,
+    "travellers": travellers_table,
+}
+
+
+def render_papers(plan: RunPlan) -> dict[str, bytes]:
+    """Return the Markdown pages and the CSV tables of a run by file name."""
+    pages = {f"{name}.md": _page(name, view(plan)) for name, view in _PAGES.items()}
+    tables = {f"{name}.csv": make(plan).csv() for name, make in _TABLES.items() if name != "costs" or has_prices(plan)}
+    return {**pages, **tables}
+
+
+def _page(name: str, view: Mapping[str, object]) -> bytes:
+    return template(f"papers/{name}.md.j2").render(**view).encode("utf-8")
