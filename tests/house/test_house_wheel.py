@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import json
+import os
+import re
+import shutil
 import subprocess
 import sys
 import tarfile
@@ -12,6 +15,7 @@ from pathlib import Path
 
 import pytest
 
+from tauthide.cli.arguments import make_parser
 from tauthide.schema.store import schema
 
 ROOT = Path(__file__).parents[2]
@@ -62,12 +66,63 @@ def test_wheel_has_schemas_and_templates(dist: Path) -> None:
     assert "tauthide/py.typed" in names
 
 
-def test_installed_wheel_compiles_a_demo_spec(dist: Path, tmp_path: Path) -> None:
-    environment = tmp_path / "venv"
-    venv.create(environment, with_pip=True)
-    scripts = environment / ("Scripts" if sys.platform == "win32" else "bin")
+@pytest.fixture(scope="module")
+def environment(dist: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("installed") / "venv"
+    venv.create(folder, with_pip=True)
+    scripts = folder / ("Scripts" if sys.platform == "win32" else "bin")
     install = [str(scripts / "python"), "-m", "pip", "install", "--quiet", str(only(dist, ".whl"))]
     subprocess.run(install, check=True, capture_output=True)
+    return folder
+
+
+COMMANDS = next(set(action.choices) for action in make_parser()._actions if action.dest == "command" and action.choices)
+"""What the parser knows, so what manual and completions must know."""
+
+
+def test_manual_page_is_installed(environment: Path) -> None:
+    page = environment / "share" / "man" / "man1" / "tauthide.1"
+    text = page.read_text(encoding="utf-8")
+    assert text.startswith('.TH TAUTHIDE "1"')
+    for command in COMMANDS:
+        assert re.search(rf"^\.SH COMMAND .*'tauthide {command}'", text, re.MULTILINE), command
+    if shutil.which("man"):
+        shown = subprocess.run(
+            ["man", "--local-file", "--warnings", str(page)],
+            env={**os.environ, "MANWIDTH": "100", "LC_ALL": "C.UTF-8"}, capture_output=True, text=True, check=True,
+        )  # fmt: skip
+        assert "read and validate specs" in " ".join(shown.stdout.split())
+        assert shown.stderr == ""
+
+
+def test_completions_are_installed(environment: Path) -> None:
+    bash = environment / "share" / "bash-completion" / "completions" / "tauthide"
+    # As bash asks: the function that the file names, with the line so far.
+    asked = (
+        f". {bash}; COMP_WORDS=(tauthide '%s'); COMP_CWORD=1; "
+        "$(complete -p tauthide | sed 's/.*-F \\([^ ]*\\).*/\\1/') tauthide '%s' tauthide; echo \"${COMPREPLY[@]}\""
+    )
+
+    def offered(start: str) -> set[str]:
+        done = subprocess.run(
+            ["bash", "-c", asked % (start, start)], capture_output=True, text=True, check=True
+        )  # fmt: skip
+        return set(done.stdout.split())
+
+    assert offered("") >= COMMANDS
+    assert offered("che") == {"check"}
+    for place in ("zsh/site-functions/_tauthide", "fish/vendor_completions.d/tauthide.fish"):
+        text = (environment / "share" / place).read_text(encoding="utf-8")
+        assert all(command in text for command in COMMANDS)
+
+
+def test_installed_program_needs_no_maker_of_pages(environment: Path) -> None:
+    (site,) = environment.glob("**/site-packages")
+    assert not {path.name for path in site.iterdir()} & {"shtab", "argparse_manpage", "build_hook.py"}
+
+
+def test_installed_wheel_compiles_a_demo_spec(environment: Path, tmp_path: Path) -> None:
+    scripts = environment / ("Scripts" if sys.platform == "win32" else "bin")
     spec = tmp_path / "work" / "lib-13.yaml"
     spec.parent.mkdir()
     spec.write_bytes((ROOT / "specs" / "lib-13.yaml").read_bytes())

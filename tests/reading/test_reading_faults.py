@@ -9,7 +9,7 @@ import yaml
 
 from tauthide.findings import Finding
 from tauthide.reading.documents import read_document
-from tauthide.reading.faults import FAULTS, MAX_BYTES, MAX_DEPTH
+from tauthide.reading.faults import FAULTS, MAX_BYTES, MAX_DEPTH, OLD_VERSION
 
 
 @dataclass(frozen=True, slots=True)
@@ -1205,7 +1205,8 @@ def test_place_text(case: Case) -> None:
 
 def test_every_fault_has_a_case() -> None:
     shown = {finding.name for case in CASES for finding in read(case.source)}
-    assert shown == {fault.name for fault in FAULTS}
+    # No version is old yet; the tests of upgrades have a made-up one.
+    assert shown == {fault.name for fault in FAULTS} - {OLD_VERSION.name}
 
 
 def test_every_fault_once() -> None:

@@ -72,6 +72,10 @@ def make_parser() -> argparse.ArgumentParser:
     _add_run(commands.add_parser("run", help="plan a run of drums: skins, work and papers", allow_abbrev=False))
     _add_explain(commands.add_parser("explain", help="how a figure, value or rule comes about", allow_abbrev=False))
     _add_format(commands.add_parser("rules", help="list the rules", allow_abbrev=False))
+    _add_renew(
+        commands.add_parser("renew", help="write files of an older version anew in the present one", allow_abbrev=False)
+    )
+    _add_show(commands.add_parser("show", help="a drum's values and figures as text", allow_abbrev=False))
     return parser
 
 
@@ -130,18 +134,34 @@ def _add_prints(command: argparse.ArgumentParser) -> None:
     prints.add_argument("--paper", choices=PAPER_NAMES, default=PAPER_NAMES[0], help="paper (default: %(default)s)")
 
 
+def _add_renew(command: argparse.ArgumentParser) -> None:
+    command.add_argument("paths", metavar="PATH", nargs="*", help="a file, or a folder of files (default: specs)")
+    command.add_argument("--check", action="store_true", help="write nothing; exit 1 if a file is of an older version")
+    _add_format(command)
+
+
+def _add_show(command: argparse.ArgumentParser) -> None:
+    command.add_argument("spec", metavar="SPEC", help="the drum to show, or - for standard input")
+    command.add_argument(
+        "--textconv", action="store_true",
+        help="for a diff driver of git's: SPEC may be a copy put aside by git; what is no sound spec stays as it is",
+    )  # fmt: skip
+    command.set_defaults(format="text")
+
+
 def _add_common(command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "paths", metavar="PATH", nargs="*",
         help="a spec, a folder of specs, or - for standard input (default: specs)",
     )  # fmt: skip
-    _add_format(command)
+    _add_format(command, "github")
 
 
-def _add_format(command: argparse.ArgumentParser) -> None:
+def _add_format(command: argparse.ArgumentParser, *more: str) -> None:
+    github = "; github: as annotations of a workflow run, and its step's summary" if "github" in more else ""
     command.add_argument(
-        "--format", choices=("text", "json"), default="text",
-        help="findings as text on standard error, or as JSON on standard output",
+        "--format", choices=("text", "json", *more), default="text",
+        help=f"findings as text on standard error, or as JSON on standard output{github}",
     )  # fmt: skip
 
 

@@ -9,12 +9,13 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from tauthide.batch.inputs import STDIN, Inputs, find_inputs
+from tauthide.batch.inputs import STDIN, Inputs, find_inputs, show_path
 from tauthide.cli import exits
 from tauthide.cli.arguments import DEFAULT_PATHS
 from tauthide.cli.progress import ProgressLine
 from tauthide.cli.report import Painter, counted, report_json, report_text, tally, wants_colours
 from tauthide.findings import Finding, has_errors
+from tauthide.output.comparison import Difference
 from tauthide.output.files import StoreTrouble
 from tauthide.reading.faults import MAX_BYTES
 from tauthide.reading.files import FileTrouble
@@ -36,6 +37,14 @@ def run(arguments: argparse.Namespace) -> int:
             from tauthide.cli.suggest import run_suggest
 
             return run_suggest(arguments)
+        if arguments.command == "renew":
+            from tauthide.cli.renew import run_renew
+
+            return run_renew(arguments, _paths(arguments.paths))
+        if arguments.command == "show":
+            from tauthide.cli.show import run_show
+
+            return run_show(arguments)
         if arguments.command == "run":
             from tauthide.cli.run import run_run
 
@@ -91,7 +100,7 @@ def _build(arguments: argparse.Namespace, inputs: Inputs, progress: ProgressLine
         said = f"{written} written, {built.unchanged} unchanged, {built.removed} removed"
     if not built.specs:
         said = "nothing done"
-    _report(arguments, built.findings, summary, f"{counted(built.specs, 'spec')}; {said}")
+    _report(arguments, built.findings, summary, f"{counted(built.specs, 'spec')}; {said}", built.differences)
     return _exit_code(built.findings, unreadable=built.unreadable, stale=bool(built.differences))
 
 
@@ -110,17 +119,32 @@ def _prints(arguments: argparse.Namespace) -> Prints:
 
 
 def _inputs(paths: Sequence[str]) -> Inputs:
+    wanted = _paths(paths)
+    stdin = sys.stdin.buffer.read(MAX_BYTES + 1) if STDIN in wanted else b""
+    return find_inputs(wanted, stdin)
+
+
+def _paths(paths: Sequence[str]) -> Sequence[str]:
+    """Return the paths that are given, or the one that stands for none."""
     try:
         Path.cwd()
     except FileNotFoundError:
         raise exits.UsageTrouble("the current folder is not there any more; go to another one") from None
     if not paths and not Path(DEFAULT_PATHS[0]).exists():
         raise exits.UsageTrouble(f"there is no folder {DEFAULT_PATHS[0]} here; name a spec or a folder of specs")
-    stdin = sys.stdin.buffer.read(MAX_BYTES + 1) if STDIN in paths else b""
-    return find_inputs(paths or DEFAULT_PATHS, stdin)
+    return paths or DEFAULT_PATHS
 
 
-def _report(arguments: argparse.Namespace, findings: Sequence[Finding], summary: Mapping[str, Any], said: str) -> None:
+def _report(
+    arguments: argparse.Namespace,
+    findings: Sequence[Finding],
+    summary: Mapping[str, Any],
+    said: str,
+    differences: Sequence[Difference] = (),
+) -> None:
+    if arguments.format == "github":
+        _annotate(arguments, findings, differences, said)
+        return
     if arguments.format == "json":
         sys.stdout.writelines(report_json(arguments.command, findings, summary))
         sys.stdout.flush()
@@ -129,6 +153,26 @@ def _report(arguments: argparse.Namespace, findings: Sequence[Finding], summary:
     sys.stderr.write(report_text(findings, painter))
     sys.stderr.write(f"{said}; {tally(findings)}\n")
     sys.stderr.flush()
+
+
+def _annotate(
+    arguments: argparse.Namespace, findings: Sequence[Finding], differences: Sequence[Difference], said: str
+) -> None:
+    """Say what is found as annotations, and add it to the step's summary where the runner has one.
+
+    The text report would only say the same in the step's log, with lines of the maker's that a runner might obey.
+    """
+    from tauthide.cli import github
+
+    folder = show_path(Path(arguments.out)) if differences else ""
+    remarks = github.remarks_of(findings, differences, folder)
+    sys.stdout.writelines(github.annotate(remarks, os.environ.get(github.WORKSPACE_VARIABLE, "")))
+    sys.stdout.flush()
+    sys.stderr.write(f"{said}; {tally(findings)}\n")
+    sys.stderr.flush()
+    file = os.environ.get(github.SUMMARY_VARIABLE)
+    if file:
+        github.add_summary(Path(file), arguments.command, said, findings, remarks)
 
 
 def _exit_code(findings: Sequence[Finding], *, unreadable: bool, stale: bool = False) -> int:

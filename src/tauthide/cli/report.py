@@ -5,10 +5,12 @@ from __future__ import annotations
 import json
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from difflib import unified_diff
 from itertools import groupby
 from typing import Any, TextIO
 
 from tauthide.findings import Finding, Severity, finding_data
+from tauthide.reading.sources import split_lines
 from tauthide.text import plain
 
 FORMAT = 1
@@ -108,6 +110,12 @@ def report_json(command: str, findings: Sequence[Finding], summary: Mapping[str,
         between = ",\n"
     counts = {f"{severity}s": sum(f.severity is severity for f in findings) for severity in Severity}
     yield f'\n],\n"summary": {json.dumps({**summary, **counts})}\n}}\n'
+
+
+def difference(old: bytes, new: bytes, shown: str) -> list[str]:
+    """Return a file's change as a unified difference, lines with their ends; nothing where there is none."""
+    before, after = (split_lines(text.decode("utf-8-sig")) for text in (old, new))
+    return [f"{line}\n" for line in unified_diff(before, after, shown, shown, lineterm="")]
 
 
 def _marked(line: str, start: int, width: int) -> tuple[str, int, int]:

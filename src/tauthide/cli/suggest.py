@@ -7,19 +7,18 @@ import os
 import sys
 from collections.abc import Sequence
 from dataclasses import replace
-from difflib import unified_diff
 from pathlib import Path
 from typing import Any
 
 from tauthide.batch.inputs import STDIN, Input, show_path
 from tauthide.cli import exits
 from tauthide.cli.one_spec import OneSpec, read_one_spec
-from tauthide.cli.report import Painter, counted, report_json, report_text, tally, wants_colours
+from tauthide.cli.report import Painter, counted, difference, report_json, report_text, tally, wants_colours
 from tauthide.findings import Finding, Place, has_errors
 from tauthide.output.rewriting import rewrite_file, write_new_file
+from tauthide.reading.documents import VERSION
 from tauthide.reading.files import ENDINGS
 from tauthide.reading.located import Data
-from tauthide.reading.sources import split_lines
 from tauthide.schema.check import check_data
 from tauthide.schema.names import judge, mend
 from tauthide.spec.chain import Chain, Library, read_source
@@ -59,8 +58,12 @@ def _improve(arguments: argparse.Namespace) -> int:
     read = read_one_spec(arguments.spec, "suggest")
     if not isinstance(read, OneSpec):
         return _tell_findings(arguments, read, exits.TROUBLE)
-    if read.chain.spec.document is None:
+    document = read.chain.spec.document
+    if document is None:
         return _tell_findings(arguments, read.chain.findings, exits.WRONG)
+    if document.version != VERSION:
+        shown = read.input.shown
+        raise exits.UsageTrouble(f"{shown} is of an older version; renew it first: `tauthide renew {shown}`")
     return _tell(arguments, read.input, read.chain, suggest(read.chain))
 
 
@@ -68,21 +71,21 @@ def _tell(arguments: argparse.Namespace, item: Input, chain: Chain, suggested: S
     old = chain.spec.source
     new = patch(old, suggested.draft.data, suggested.draft.renames) if suggested.suggestions else old
     findings = suggested.draft.findings if new is None else _findings_of(chain, new)
-    difference = [] if new is None else _difference(old, new, item.shown)
+    changes = [] if new is None else difference(old, new, item.shown)
     written = bool(arguments.write and new is not None and new != old)
     if written:
         assert item.path is not None  # standard input was refused
         assert new is not None
         rewrite_file(item.path, item.shown, old, new)
     if arguments.format == "json":
-        summary = {"suggestions": _as_data(suggested), "patch": "".join(difference), "written": written}
+        summary = {"suggestions": _as_data(suggested), "patch": "".join(changes), "written": written}
         sys.stdout.writelines(report_json("suggest", findings, summary))
     else:
         sys.stdout.write(_as_text(suggested, item.shown))
         if new is None:
             sys.stdout.write("\nThe file's layout can't be changed safely; write these values in by hand.\n")
-        elif difference:
-            sys.stdout.write("\n" + "".join(f"{plain(line)}\n" for line in "".join(difference).splitlines()))
+        elif changes:
+            sys.stdout.write("\n" + "".join(f"{plain(line)}\n" for line in "".join(changes).splitlines()))
     sys.stdout.flush()
     said = f"{item.shown} written" if written else counted(len(suggested.suggestions), "suggestion")
     _tell_rest(arguments, findings, said)
@@ -151,12 +154,6 @@ def _drum_name(arguments: argparse.Namespace) -> str:
 def _findings_of(chain: Chain, new: bytes) -> tuple[Finding, ...]:
     """Return what is found in a spec once the patch is made, at its places there."""
     return start(replace(chain, spec=read_source(chain.spec.path, chain.spec.shown, new))).findings
-
-
-def _difference(old: bytes, new: bytes, shown: str) -> list[str]:
-    """Return the change as a unified difference, lines with their ends; nothing where there is none."""
-    before, after = (split_lines(text.decode("utf-8-sig")) for text in (old, new))
-    return [f"{line}\n" for line in unified_diff(before, after, shown, shown, lineterm="")]
 
 
 def _as_text(suggested: Suggested, shown: str) -> str:

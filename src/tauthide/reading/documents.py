@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tauthide.findings import Finding
+from tauthide.reading import upgrades
 from tauthide.reading.events import read_yaml
-from tauthide.reading.faults import KIND_NOT_FIRST, UNKNOWN_KIND, UNKNOWN_VERSION
+from tauthide.reading.faults import KIND_NOT_FIRST, OLD_VERSION, UNKNOWN_KIND, UNKNOWN_VERSION
 from tauthide.reading.located import Data, Located
 from tauthide.reading.sources import BYTE_ORDER_MARKS
 
@@ -42,28 +44,47 @@ class Document:
     kind: str
     """One of `KINDS`."""
     version: int
+    """As it is written; the data are of the present version all the same."""
     located: Located
 
 
-def read_document(source: bytes, file: str) -> tuple[Document | None, tuple[Finding, ...]]:
-    """Return the document in `source`, or the findings that say why there is none, in order of place."""
+def read_document(
+    source: bytes, file: str, known: Sequence[upgrades.Step] | None = None
+) -> tuple[Document | None, tuple[Finding, ...]]:
+    """Return the document in `source`, or the findings that say why there is none, in order of place.
+
+    A document of an older version is brought up to the present one, with a note that says so; `known` are the
+    steps that lead there, and are our own unless others are given.
+    """
     located, findings = read_yaml(source, file)
     if located is None:
         return None, findings
-    known = kind_of(located)
-    if isinstance(known, Finding):
-        return None, (known,)
-    return Document(*known, located), ()
+    told = kind_of(located, known)
+    if isinstance(told, Finding):
+        return None, (told,)
+    kind, version = told
+    steps = steps_to_present(kind, version, known)
+    if not steps:
+        return Document(kind, version, located), ()
+    note = _find_old(located, kind, steps)
+    return Document(kind, version, upgrades.bring_up(located, steps)), (note,)
 
 
-def kind_of(located: Located) -> tuple[str, int] | Finding:
+def steps_to_present(
+    kind: str, version: int, known: Sequence[upgrades.Step] | None = None
+) -> tuple[upgrades.Step, ...] | None:
+    """Return the steps from a version of a kind to the present one; None where there is no way."""
+    return upgrades.steps_from(kind, version, VERSION, upgrades.UPGRADES if known is None else known)
+
+
+def kind_of(located: Located, known: Sequence[upgrades.Step] | None = None) -> tuple[str, int] | Finding:
     """Return a document's kind and version, told by its first key, or the finding that says what is amiss."""
     first = next(iter(located.data), None)
     if first is None or first not in KINDS:
         return _find_kind(located, first)
     version = located.data[first]
-    if _is_version(version) and version == VERSION:
-        return first, VERSION
+    if isinstance(version, int) and _is_version(version) and steps_to_present(first, version, known) is not None:
+        return first, version
     place = located.place((first,))
     start = place.column - 1
     end = None if isinstance(version, (dict, list)) else start + place.width
@@ -91,6 +112,17 @@ def peek_kind(source: bytes) -> str | None:
             break
     match = _FIRST_KEY.match(source)
     return match["kind"].decode() if match else None
+
+
+def _find_old(located: Located, kind: str, steps: Sequence[upgrades.Step]) -> Finding:
+    return OLD_VERSION.at(
+        located.place((kind,)),
+        path=kind,
+        found=f"{kind}: {steps[0].version}",
+        kind=kind,
+        newest=str(VERSION),
+        says="; ".join(step.says for step in steps),
+    )
 
 
 def _find_kind(located: Located, first: str | None) -> Finding:

@@ -186,6 +186,13 @@ UNKNOWN_VERSION = Fault(
     "1",
     "A later version's fields might mean something else; guessing would spoil skin.",
 )
+OLD_VERSION = Fault(
+    "old-version",
+    "this {kind} is of an older version, and read as version {newest}: {says}",
+    "the present version, which `tauthide renew` writes into the file",
+    "An old file means what it always meant; renewed, it says so in the words that are described now.",
+    Severity.NOTE,
+)
 
 FAULTS: tuple[Fault, ...] = (
     TOO_LARGE,
@@ -210,5 +217,6 @@ FAULTS: tuple[Fault, ...] = (
     UNKNOWN_KIND,
     KIND_NOT_FIRST,
     UNKNOWN_VERSION,
+    OLD_VERSION,
 )
 """Every fault that the reader may report."""
