@@ -48,6 +48,18 @@ DOCUMENTS: dict[str, dict[str, Any]] = {
         "bench": {"units": "inch"},
         "hides": {"goat": {"soak": "6 h", "density": "1200 kg/m3"}},
     },
+    "approval": {
+        "approval": 1,
+        "drum": "LIB-13",
+        "digest": "fea496b6d024",
+        "model": 1,
+        "by": "library workshop",
+        "date": "2026-03-02",
+        "warnings": ["pairs-close: close"],
+        "values": ["frame.depth = 55.000000"],
+        "figures": ["holes.web = 18.000000 mm"],
+        "seal": "0123",
+    },
 }
 """A good document of each kind, to spoil."""
 

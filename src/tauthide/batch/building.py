@@ -11,6 +11,7 @@ from tauthide.batch.jobs import Job, Outcome, build, make, recall, row_of
 from tauthide.batch.survey import Surveyed, survey
 from tauthide.batch.workers import Workers
 from tauthide.findings import Finding, Place, Severity, in_order
+from tauthide.reading.documents import a_kind
 from tauthide.output.comparison import Difference, differences
 from tauthide.output.store import TOP, Expected, Store
 from tauthide.sheets.sheet import render_index
@@ -183,5 +184,6 @@ def _passed_over(item: Surveyed) -> tuple[Finding, ...]:
     """Tell of a file that was named though it is no spec; a shell's `specs/*.yaml` names bases and shop, too."""
     if not item.input.named:
         return ()
-    message = f"This file is passed over: it is a {item.kind} file, and only specs are built"
+    kind = a_kind(item.kind) if item.kind else "another"
+    message = f"This file is passed over: it is {kind} file, and only specs are built"
     return (Finding("not-a-spec", Severity.NOTE, message, Place(item.input.shown), allowed=SPECS_ALLOWED),)

@@ -33,6 +33,14 @@ def run(arguments: argparse.Namespace) -> int:
             from tauthide.cli.suggest import run_suggest
 
             return run_suggest(arguments)
+        if arguments.command == "approve":
+            from tauthide.cli.approve import run_approve
+
+            return run_approve(arguments)
+        if arguments.command == "compare":
+            from tauthide.cli.compare import run_compare
+
+            return run_compare(arguments)
         inputs = _inputs(arguments.paths)
         if arguments.command == "check":
             return _check(arguments, inputs, progress)
@@ -46,7 +54,7 @@ def run(arguments: argparse.Namespace) -> int:
 def _check(arguments: argparse.Namespace, inputs: Inputs, progress: ProgressLine) -> int:
     from tauthide.batch.checking import check_batch
 
-    checked = check_batch(inputs, progress=progress)
+    checked = check_batch(inputs, progress=progress, approved=arguments.approved)
     progress.clear()
     _report(arguments, checked.findings, {"specs": checked.specs}, counted(checked.specs, "spec"))
     return _exit_code(checked.findings, unreadable=checked.unreadable)

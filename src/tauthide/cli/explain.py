@@ -24,6 +24,7 @@ from tauthide.explaining.tree import FIELD, SHAPE, conditions, explain_figure, f
 from tauthide.figures import Workings
 from tauthide.findings import Finding, Severity, has_errors, in_order
 from tauthide.quantities.figures import start_workings
+from tauthide.reading.documents import a_kind
 from tauthide.reading.faults import MAX_BYTES
 from tauthide.reading.files import FileTrouble
 from tauthide.rules.registry import RULES, hold_rules
@@ -121,7 +122,7 @@ def _read(path: str) -> tuple[Chain | None, tuple[Finding, ...]]:
         return None, (unreadable(item.shown, trouble),)
     document = chain.spec.document
     if document is not None and document.kind != "spec":
-        raise exits.UsageTrouble(f"{item.shown} is a {document.kind} file; explain takes a spec")
+        raise exits.UsageTrouble(f"{item.shown} is {a_kind(document.kind)} file; explain takes a spec")
     return chain, ()
 
 

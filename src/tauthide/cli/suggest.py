@@ -16,6 +16,7 @@ from tauthide.cli import exits
 from tauthide.cli.report import Painter, counted, report_json, report_text, tally, wants_colours
 from tauthide.findings import Finding, Place, has_errors
 from tauthide.output.rewriting import rewrite_file, write_new_file
+from tauthide.reading.documents import a_kind
 from tauthide.reading.faults import MAX_BYTES
 from tauthide.reading.files import ENDINGS, FileTrouble
 from tauthide.reading.located import Data
@@ -71,7 +72,7 @@ def _improve(arguments: argparse.Namespace) -> int:
     if document is None:
         return _tell_findings(arguments, chain.findings, exits.WRONG)
     if document.kind != "spec":
-        raise exits.UsageTrouble(f"{item.shown} is a {document.kind} file; suggest takes a spec")
+        raise exits.UsageTrouble(f"{item.shown} is {a_kind(document.kind)} file; suggest takes a spec")
     return _tell(arguments, item, chain, suggest(chain))
 
 

@@ -15,7 +15,9 @@ LIKENESS = 0.6
 LONGEST_WORD = 60
 """Characters of a word that are compared with the words it may be meant for."""
 
-DOCUMENTS: Mapping[str, str] = {"spec": "spec", "base": "base file", "shop": "shop file"}
+DOCUMENTS: Mapping[str, str] = {
+    "spec": "spec", "base": "base file", "shop": "shop file", "approval": "record of approval",
+}  # fmt: skip
 """What each kind of document is called in a sentence."""
 
 _PLAIN = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 .;%/½¼¾_-]*[A-Za-z0-9%½¼¾_])?")

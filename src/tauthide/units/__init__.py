@@ -35,6 +35,7 @@ from tauthide.units.display import (
     tension,
     time,
 )
+from tauthide.units.changes import show_change, show_difference
 from tauthide.units.kinds import Kind, Unit
 from tauthide.units.parsing import parse
 from tauthide.units.refusals import QuantityError
@@ -72,6 +73,8 @@ __all__ = [
     "percentage",
     "pitch",
     "show",
+    "show_change",
+    "show_difference",
     "stress",
     "surface_density",
     "tear",
