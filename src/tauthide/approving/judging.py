@@ -88,9 +88,7 @@ def _weigh(plan: Plan, known: Approval, findings: Iterable[Finding]) -> Standing
     if known.model != MODEL_VERSION:
         reason, why = (
             Reason.MODEL,
-            (
-                f"It was {by} for version {known.model} of the model, and this program computes by version {MODEL_VERSION}"
-            ),
+            (f"It was {by} for version {known.model} of the model, and this program has version {MODEL_VERSION}"),
         )
     elif known.digest != plan.digest or changes:
         reason, why = Reason.CHANGED, f"It has changed since it was {by}"
@@ -142,5 +140,5 @@ def _value_change(plan: Plan, path: str, old: str | None, new: str | None, syste
     if quantity is None or len(amounts) != BOTH:
         return f"{NOT_THERE if old is None else old} -> {NOT_THERE if new is None else new}"
     style = "fine_length" if quantity == "length" else quantity
-    before, after, _ = show_change(style, KINDS[quantity].base, *amounts, system)
+    before, after, _ = show_change(style, KINDS[quantity].base, amounts[0], amounts[1], system)
     return f"{before} -> {after}"

@@ -11,9 +11,9 @@ from tauthide.batch.jobs import Job, Outcome, build, make, recall, row_of
 from tauthide.batch.survey import Surveyed, survey
 from tauthide.batch.workers import Workers
 from tauthide.findings import Finding, Place, Severity, in_order
-from tauthide.reading.documents import a_kind
 from tauthide.output.comparison import Difference, differences
 from tauthide.output.store import TOP, Expected, Store
+from tauthide.reading.documents import a_kind
 from tauthide.sheets.sheet import render_index
 from tauthide.spec.chain import Library
 

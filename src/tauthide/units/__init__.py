@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tauthide.units.catalogue import KINDS
+from tauthide.units.changes import show_change, show_difference
 from tauthide.units.display import (
     Direction,
     System,
@@ -35,7 +36,6 @@ from tauthide.units.display import (
     tension,
     time,
 )
-from tauthide.units.changes import show_change, show_difference
 from tauthide.units.kinds import Kind, Unit
 from tauthide.units.parsing import parse
 from tauthide.units.refusals import QuantityError
