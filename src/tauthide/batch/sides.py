@@ -22,8 +22,7 @@ from tauthide.spec.chain import Library
 
 def see_files(path: str) -> tuple[Seen, ...]:
     """Return the specs that a path leads to, as they lie; FileTrouble where there are none."""
-    if path == STDIN:
-        raise FileTrouble("standard input can't be compared: name a file or a folder")
+    _refuse_stdin(path)
     return _see(find_inputs((path,), b""), Library(show_path), path)
 
 
@@ -32,6 +31,7 @@ def see_revision(path: str, revision: str) -> tuple[Seen, ...]:
 
     Files are named as they would be if they lay there now.
     """
+    _refuse_stdin(path)
     with _checked_out(path, revision) as (folder, root, place):
         if not os.path.lexists(place):
             raise FileTrouble(f"{path}: there is no such file or folder at {revision}")
@@ -44,6 +44,11 @@ def see_revision(path: str, revision: str) -> tuple[Seen, ...]:
         inputs = find_inputs((str(place),), b"")
         items = tuple(item if item.path is None else replace(item, shown=show(item.path)) for item in inputs.items)
         return _see(Inputs(items, inputs.findings), Library(show), f"{path} at {revision}")
+
+
+def _refuse_stdin(path: str) -> None:
+    if path == STDIN:
+        raise FileTrouble("standard input can't be compared: name a file or a folder")
 
 
 @contextmanager

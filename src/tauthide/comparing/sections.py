@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tauthide.comparing.drums import Comparison, DrumChange, State
 from tauthide.comparing.holes import describe_moves
@@ -12,7 +12,9 @@ from tauthide.findings import Finding, Severity
 from tauthide.plan.concerns import CONCERN_TITLES, Concern
 from tauthide.sheets.amounts import system_of
 from tauthide.sheets.origins import LAYER_TITLES
+from tauthide.sheets.words import held
 
+SEVERAL = 2
 MOST_LINES = 24
 """Of holes and of steps so many lines are told; JSON tells all."""
 
@@ -41,6 +43,8 @@ class Section:
     lines: tuple[str, ...] = ()
     columns: tuple[str, ...] = ()
     """Titles of what a row has."""
+    makers: bool = False
+    """Whether the rows hold a maker's own words, or names of a maker's files."""
 
 
 VALUE_COLUMNS = ("Field", "Before", "After", "Where")
@@ -96,10 +100,16 @@ def finding_line(finding: Finding, came: bool) -> str:
 
 def _values(change: DrumChange) -> Section:
     rows = tuple(
-        Row(value.path, value.title, value.old, value.new, f"follows {value.follows}" if value.follows else value.where)
+        Row(
+            value.path,
+            value.title,
+            held(value.old),
+            held(value.new),
+            f"follows {value.follows}" if value.follows else value.where,
+        )
         for value in change.values
     )
-    return Section("What was changed", rows, (), VALUE_COLUMNS)
+    return Section("What was changed", rows, (), VALUE_COLUMNS, makers=True)
 
 
 def _findings(change: DrumChange) -> Section:
@@ -121,7 +131,16 @@ def _concerns(change: DrumChange) -> Iterator[Section]:
         lines: Iterable[str] = ()
         if concern is Concern.SKIN and change.holes and change.new is not None and change.new.spec is not None:
             lines = describe_moves(change.holes, system_of(change.new.spec))
-        yield Section(CONCERN_TITLES[concern], rows, _first(lines), FIGURE_COLUMNS)
+        yield _drawn_together(Section(CONCERN_TITLES[concern], rows, _first(lines), FIGURE_COLUMNS))
+
+
+def _drawn_together(section: Section) -> Section:
+    """Say once, in the title, why all figures of a section differ, where that is the same for all."""
+    causes = {row.because for row in section.rows}
+    if len(section.rows) < SEVERAL or len(causes) > 1 or "" in causes:
+        return section
+    rows = tuple(replace(row, because="") for row in section.rows)
+    return replace(section, title=f"{section.title}: because of {causes.pop()}", rows=rows, columns=FIGURE_COLUMNS[:-1])
 
 
 def _steps(change: DrumChange) -> Section:
@@ -131,7 +150,7 @@ def _steps(change: DrumChange) -> Section:
 
 def _words(change: DrumChange) -> Section:
     rows = tuple(Row(word.name, "", word.old or "none", word.new or "none", "") for word in change.words)
-    return Section("Beside the figures", rows, (), ("What", "Before", "After"))
+    return Section("Beside the figures", rows, (), ("What", "Before", "After"), makers=True)
 
 
 def _cause(value: ValueChange) -> str:

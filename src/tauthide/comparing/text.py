@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 
 from tauthide.comparing.drums import Comparison, DrumChange
 from tauthide.comparing.sections import Row, Section, headline, overall, sections, summary
+from tauthide.sheets.words import held, own
 from tauthide.text import markdown, plain
 
 WIDTH = 100
@@ -34,7 +35,7 @@ def comparison_text(comparison: Comparison, old: str, new: str) -> str:
 
 def comparison_markdown(comparison: Comparison, old: str, new: str, overlay: str = "") -> str:
     """Return a comparison as Markdown; `overlay` is the path of a drawing to be shown, if there is one."""
-    lines = [f"## Drums: {markdown(summary(comparison))}", "", f"{markdown(old)} → {markdown(new)}", ""]
+    lines = [f"## Drums: {own(summary(comparison))}", "", f"{markdown(old)} → {markdown(new)}", ""]
     for change in comparison.drums:
         lines += _drum_markdown(change)
     if overlay:
@@ -75,23 +76,22 @@ def _wrapped(text: str, level: int) -> list[str]:
 def _drum_markdown(change: DrumChange) -> Iterator[str]:
     yield f"### {markdown(change.name)}"
     yield ""
-    yield f"{markdown(change.file)}: **{markdown(headline(change))}**"
+    yield f"{markdown(change.file)}: **{own(headline(change))}**"
     yield ""
     for section in sections(change):
         yield from _section_markdown(section)
 
 
 def _section_markdown(section: Section) -> Iterator[str]:
-    yield f"#### {markdown(section.title)}"
+    safe = markdown if section.makers else own
+    yield f"#### {own(section.title)}"
     yield ""
     if section.rows:
         yield _cells(section.columns)
         yield _cells(["---"] * len(section.columns))
         for row in section.rows:
-            name = (
-                f"{markdown(row.title)} (`{row.name}`)" if row.name and row.title else markdown(row.name or row.title)
-            )
-            cells = (name, *map(_held, (row.old, row.new, row.last)), markdown(row.because))
+            name = f"{own(row.title)} (`{row.name}`)" if row.name and row.title else own(row.name or row.title)
+            cells = (name, *(safe(_held(text, section)) for text in (row.old, row.new, row.last)), own(row.because))
             yield _cells(cells[: len(section.columns)])
         yield ""
     for line in section.lines:
@@ -100,9 +100,9 @@ def _section_markdown(section: Section) -> Iterator[str]:
         yield ""
 
 
-def _held(text: str) -> str:
-    """Return a cell's text that is broken before the bracket only: `30 mm` / `(1 3/16 in)`."""
-    return markdown(_BEFORE_UNIT.sub(_NO_BREAK, text))
+def _held(text: str, section: Section) -> str:
+    """Return an amount that a narrow column breaks only before the bracket; a maker's words as they are."""
+    return text if section.makers else held(text)
 
 
 def _cells(cells: Iterable[str]) -> str:

@@ -82,7 +82,9 @@ def changed_values(old: Spec, new: Spec) -> tuple[ValueChange, ...]:
 
 
 def changed_words(old: Seen, new: Seen) -> tuple[WordChange, ...]:
-    """Return what differs beside the values."""
+    """Return what differs beside the values; nothing where one of the two has errors in its files."""
+    if old.spec is None or new.spec is None:
+        return ()
     return tuple(
         WordChange(name, before, after)
         for (name, before), (_, after) in zip(_words(old), _words(new), strict=True)
@@ -136,9 +138,10 @@ def _followed(path: str, origins: list[Origin], changed: frozenset[str]) -> str:
 
 
 def _words(seen: Seen) -> Iterator[tuple[str, str]]:
-    spec, plan = seen.spec, seen.plan
-    yield "drum", plain(seen.drum)
-    yield "title", "" if spec is None else plain(spec.title)
-    yield "notes", "" if spec is None else plain(spec.notes.strip().replace("\n", " "))
-    yield "quantity", "" if spec is None else str(spec.quantity)
-    yield "approval", "" if plan is None or plan.standing is None else plain(plan.standing.reason)
+    assert seen.spec is not None  # the caller has looked
+    standing = None if seen.plan is None else seen.plan.standing
+    yield "drum", plain(seen.spec.drum)
+    yield "title", plain(seen.spec.title)
+    yield "notes", plain(seen.spec.notes.strip().replace("\n", " "))
+    yield "quantity", str(seen.spec.quantity)
+    yield "approval", "" if standing is None else plain(standing.reason)

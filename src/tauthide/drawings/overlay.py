@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import atan2, degrees, dist
 
-from tauthide.drawings.canvas import CREASE, NARROW_MM, Canvas, Point, View
+from tauthide.drawings.canvas import CHARACTER_WIDTH, CREASE, NARROW_MM, Canvas, Point, View
 from tauthide.drawings.labels import base_line, label_room, shown_stations
 from tauthide.drawings.layout import ABOVE_MM, BELOW_MM, BESIDE_MM, BOTTOM_MM, KEY_AT, NUMBER_OUT_MM, NUMBER_SIZE_MM
 from tauthide.drawings.outlines import curve_at, rim
@@ -33,6 +33,8 @@ LEAST_ARROW_MM = 2.5
 LISTED = 8
 """So many of the holes that move furthest are listed."""
 
+LIST_PITCH_MM = 4.6
+HOLE_DASH = "0.8 0.6"
 NAME_SIZE_MM, WHAT_SIZE_MM, LINE_SIZE_MM = 5.0, 4.0, 3.2
 
 
@@ -76,7 +78,7 @@ def _fit_view(old: Plan, new: Plan) -> tuple[float, View]:
 
 def _write_heading(canvas: Canvas, old: Plan, new: Plan, reduction: float) -> None:
     name = new.spec.drum if old.spec.drum == new.spec.drum else f"{old.spec.drum} -> {new.spec.drum}"
-    size = min(NAME_SIZE_MM, (canvas.width_mm - 2 * SIDE_MM) / (0.62 * len(name)))
+    size = min(NAME_SIZE_MM, (canvas.width_mm - 2 * SIDE_MM) / (CHARACTER_WIDTH * len(name)))
     canvas.text((SIDE_MM, 6.5), name, size, anchor="start", bold=True)
     what = "Before and after a change: not to be cut from"
     canvas.text((SIDE_MM, 12.5), what, WHAT_SIZE_MM, anchor="start")
@@ -92,7 +94,7 @@ def _draw_layout(canvas: Canvas, plan: Plan, view: View, dash: str) -> None:
     for pair in plan.blank:
         for hole, point in (("a", pair.a), ("b", pair.b)):
             marks = f'data-{which}="{pair.station}{hole}"'
-            canvas.circle(view.at(point), radius, width=NARROW_MM, dash=dash and "0.8 0.6", attributes=marks)
+            canvas.circle(view.at(point), radius, width=NARROW_MM, dash=dash and HOLE_DASH, attributes=marks)
 
 
 def _moves(old: Plan, new: Plan) -> list[tuple[str, Point, Point]]:
@@ -125,11 +127,14 @@ def _write_stations(canvas: Canvas, new: Plan, view: View) -> None:
 def _list_moves(canvas: Canvas, old: Plan, new: Plan) -> None:
     """Write below the drawing how far the holes go, the furthest first."""
     moves = sorted(_moves(old, new), key=lambda move: -round(dist(move[1], move[2]), 6))
-    lines = [f"{name}: {fine_length(dist(before, after), system_of(new))}" for name, before, after in moves[:LISTED]]
-    counts = (2 * len(plan.stations) for plan in (old, new))
-    head = f"{len(moves)} holes move; holes before and after: {' and '.join(map(str, counts))}"
-    if len(moves) > LISTED:
-        head += "; the furthest:"
+    told = [(name, fine_length(dist(before, after), system_of(new))) for name, before, after in moves]
+    counts = " and ".join(str(2 * len(plan.stations)) for plan in (old, new))
+    lines = [f"{len(moves)} holes move; holes before and after: {counts}"]
+    if len({text for _, text in told}) == 1:
+        lines.append(f"each by {told[0][1]}")
+    else:
+        lines += ["the furthest:"] if len(told) > LISTED else []
+        lines += [f"{name}: {text}" for name, text in told[:LISTED]]
     x, y = SIDE_MM + 4.0, KEY_AT[1]
-    for row, line in enumerate((head, *lines)):
-        canvas.text((x, y + 1.0 + 4.6 * row), line, SMALL_SIZE_MM, anchor="start")
+    for row, line in enumerate(lines):
+        canvas.text((x, y + 1.0 + LIST_PITCH_MM * row), line, SMALL_SIZE_MM, anchor="start")
