@@ -83,12 +83,14 @@ REFERENCES: Mapping[str, Fields] = {
         "head.hide": "deer", "lace.hide": "deer", "stations.count": 18, "stations.marking": "tape",
     },
     "octagon, calf": {
-        **_without("frame.diameter", "stations.web", "stations.margin"), "frame.outline": "polygon", "frame.make": "staves",
+        **_without("frame.diameter", "stations.web", "stations.margin"), "frame.outline": "polygon",
+        "frame.make": "staves",
         "frame.sides": 8, "frame.across_flats": "15 in", "head.hide": "calf", "stations.pair_spacing": "30 mm",
         "stations.edge_distance": "17 mm", "stations.hand": "clockwise", "handle.arms": 3,
     },
     "pentagon, cow": {
-        **_without("frame.diameter"), "frame.outline": "polygon", "frame.make": "staves", "frame.sides": 5, "frame.across_flats": "20 in",
+        **_without("frame.diameter"), "frame.outline": "polygon",
+        "frame.make": "staves", "frame.sides": 5, "frame.across_flats": "20 in",
         "head.hide": "cow", "head.thickness": "2 mm", "head.dry_thickness": "1.2 mm", "stations.count": 10,
         "head.turnover": "50 mm", "lace.width": "9 mm", "stations.marking": "step",
     },
