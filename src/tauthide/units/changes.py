@@ -69,7 +69,10 @@ def _decimals(style: str, old: float, new: float) -> int:
     """Return the fewest decimals that tell two values apart in every unit in which they are shown."""
     sizes = (_FINE[style][1], _FINE[style][3]) if style in _FINE else (1.0,)
     for decimals in range(MOST_DECIMALS):
-        if all(number(old / size, decimals) != number(new / size, decimals) for size in sizes):
+        if all(
+            number(old / size, decimals) != number(new / size, decimals) and number((new - old) / size, decimals) != "0"
+            for size in sizes
+        ):
             return decimals
     return MOST_DECIMALS
 
