@@ -261,7 +261,7 @@ class TestBatches:
         assert old[0].plan is not None
         area = old[0].plan["head.blank_area"]
         needs = {need.title: (need.old, need.new) for need in comparison.needs}
-        assert needs["Drums to build"] == (2, 5)
+        assert needs["Drums to build"] == pytest.approx((2, 5))
         assert needs["Skin for heads"] == pytest.approx((2 * area, 5 * area))
 
 

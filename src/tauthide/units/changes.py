@@ -41,7 +41,8 @@ def show_change(style: str, unit: str, old: float, new: float, system: System) -
     """
     before, after = show(style, old, system), show(style, new, system)
     difference = show_difference(style, new - old, system)
-    if before != after and difference.lstrip("+-") != show(style, 0.0, system):
+    nothing = _parts(show_difference(style, 0.0, system))
+    if before != after and not any(map(str.__eq__, _parts(difference), nothing)):
         return before, after, difference
     decimals = _decimals(style, old, new)
     fine = (_fine(style, unit, value, decimals, system) for value in (old, new, new - old))
@@ -63,6 +64,11 @@ def show_difference(style: str, delta: float, system: System) -> str:
 def _signed(text: str, delta: float) -> str:
     """Put a plus before a difference that is more than nothing, in both systems."""
     return f"+{text}".replace(" (", " (+") if delta > 0 else text
+
+
+def _parts(text: str) -> list[str]:
+    """Return a difference in each of the systems, without sign."""
+    return [part.rstrip(")").lstrip("+-") for part in text.split(" (")]
 
 
 def _decimals(style: str, old: float, new: float) -> int:
