@@ -51,14 +51,15 @@ def _section_text(section: Section, level: int = 1) -> Iterator[str]:
     for line in section.lines:
         yield from _wrapped(line, level + 1)
     for row in section.rows:
-        yield from _wrapped(_row_text(row), level + 1)
+        yield from _wrapped(_row_text(row, section), level + 1)
 
 
-def _row_text(row: Row) -> str:
+def _row_text(row: Row, section: Section) -> str:
     name = f"{row.name}, {row.title}" if row.name and row.title else row.name or row.title
-    last = f"; {row.last}" if row.last else ""
+    last = f"; {_held(row.last, section)}" if row.last else ""
     because = f"; because of {row.because}" if row.because else ""
-    return f"{name}: {row.old} -> {row.new}{last}{because}"
+    old, new = (_held(text, section) for text in (row.old, row.new))
+    return f"{name}: {old} -> {new}{last}{because}"
 
 
 def _wrapped(text: str, level: int) -> list[str]:
