@@ -107,6 +107,8 @@ def _moves(old: Plan, new: Plan) -> list[tuple[str, Point, Point]]:
 
 
 def _draw_moves(canvas: Canvas, old: Plan, new: Plan, view: View) -> None:
+    if len(old.stations) != len(new.stations):
+        return  # the numbers stand for other places, so arrows between them would only confuse
     for _, before, after in _moves(old, new):
         start, end = view.at(before), view.at(after)
         if dist(start, end) >= LEAST_ARROW_MM:
