@@ -89,4 +89,4 @@ def test_any_file(folder: Path, monkeypatch: pytest.MonkeyPatch, content: bytes)
     for drum in {name.partition("/")[0] for name in sheets} - {"index.md"}:
         files = [name.partition("/")[2] for name in sheets if name.startswith(f"{drum}/")]
         assert files in (DRUM_FILES, ["sheet.md"])
-        assert (b"do not cut" in sheets[f"{drum}/sheet.md"]) is (files == ["sheet.md"])
+        assert (b": do not cut\n" in sheets[f"{drum}/sheet.md"]) is (files == ["sheet.md"])

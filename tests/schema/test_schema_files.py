@@ -36,7 +36,7 @@ TABLE = {
 }
 """The fields of each part of a spec."""
 
-PARTS = {"spec": 8, "base": 8, "shop": 8, "run": 9, "skin": 5, "lot": 5}
+PARTS = {"spec": 8, "base": 8, "shop": 8, "run": 9, "skin": 5, "lot": 5, "approval": 1}
 """How many maps of named fields a document has at least, itself among them."""
 
 EVERY_FIELD = [pytest.param(kind, field, id=f"{kind} {path}") for kind in KINDS for path, field in fields(kind).items()]

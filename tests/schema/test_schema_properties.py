@@ -77,6 +77,18 @@ DOCUMENTS: dict[str, dict[str, Any]] = {
         "laces": [{"hide": "goat", "width": "8 mm", "length": "12 m"}],
         "punches": [{"size": "10 mm"}],
     },
+    "approval": {
+        "approval": 1,
+        "drum": "LIB-13",
+        "digest": "fea496b6d024",
+        "model": 1,
+        "by": "library workshop",
+        "date": "2026-03-02",
+        "warnings": ["pairs-close: close"],
+        "values": ["frame.depth = 55.000000"],
+        "figures": ["holes.web = 18.000000 mm"],
+        "seal": "0123",
+    },
 }
 """A good document of each kind, to spoil."""
 

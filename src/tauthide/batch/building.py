@@ -15,6 +15,7 @@ from tauthide.findings import Finding, Place, Severity, in_order
 from tauthide.output.comparison import Difference, differences
 from tauthide.output.store import TOP, Expected, Store
 from tauthide.printing.paper import NO_PRINTS, Prints
+from tauthide.reading.documents import a_kind
 from tauthide.sheets.sheet import render_index
 from tauthide.spec.chain import Library
 
@@ -186,5 +187,6 @@ def _passed_over(item: Surveyed) -> tuple[Finding, ...]:
     """Tell of a file that was named though it is no spec; a shell's `specs/*.yaml` names bases and shop, too."""
     if not item.input.named:
         return ()
-    message = f"This file is passed over: it is a {item.kind} file, and only specs are built"
+    kind = a_kind(item.kind) if item.kind else "another"
+    message = f"This file is passed over: it is {kind} file, and only specs are built"
     return (Finding("not-a-spec", Severity.NOTE, message, Place(item.input.shown), allowed=SPECS_ALLOWED),)

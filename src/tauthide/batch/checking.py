@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from tauthide.approving.judging import not_approved
 from tauthide.batch.building import Progress, is_spec
 from tauthide.batch.compiling import compile_input
 from tauthide.batch.inputs import Inputs, show_path
@@ -25,8 +26,11 @@ class CheckedBatch:
     unreadable: bool
 
 
-def check_batch(inputs: Inputs, *, progress: Progress) -> CheckedBatch:
-    """Check every input: specs as far as a build would, other documents against their schema."""
+def check_batch(inputs: Inputs, *, progress: Progress, approved: bool = False) -> CheckedBatch:
+    """Check every input: specs as far as a build would, other documents against their schema.
+
+    With `approved`, a drum that is not approved as it stands is an error.
+    """
     library = Library(show_path)
     surveyed = survey(inputs.items, library, runs=True)
     findings = list(inputs.findings)
@@ -40,6 +44,8 @@ def check_batch(inputs: Inputs, *, progress: Progress) -> CheckedBatch:
             if not item.unreadable:
                 compiled = compile_input(item.input, library)
                 findings += compiled.findings
+                missed = not_approved(compiled.plan) if approved and compiled.plan is not None else None
+                findings += () if missed is None else (missed,)
                 missing = missing or compiled.unreadable
         progress(done, len(surveyed))
     kinds = [item.kind for item in surveyed]

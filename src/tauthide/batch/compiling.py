@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from tauthide.approving.judging import judge
 from tauthide.batch.fingerprint import fingerprint
 from tauthide.batch.inputs import Input, unreadable
 from tauthide.drawings.gauge import draw_gauge
 from tauthide.drawings.lacing import draw_lacing
 from tauthide.drawings.layout import draw_layout
 from tauthide.drawings.section import draw_section
+from tauthide.figures import Workings
 from tauthide.findings import Finding, has_errors, in_order
 from tauthide.output.plan_json import render_plan
 from tauthide.plan.plan import Plan, make_plan
@@ -22,6 +24,7 @@ from tauthide.rules.registry import hold_rules
 from tauthide.sheets.sheet import render_sheet
 from tauthide.spec.chain import Chain, Library
 from tauthide.spec.resolving import resolve
+from tauthide.spec.settings import Spec
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +38,10 @@ class Compiled:
     fingerprint: str = ""
     """Of the files that it was compiled from; empty where they can't be read."""
     unreadable: bool = False
+    spec: Spec | None = None
+    """None where the files that feed it have errors."""
+    workings: Workings | None = None
+    """What the plan was worked out by; None without one."""
 
 
 def compile_input(item: Input, library: Library) -> Compiled:
@@ -54,8 +61,13 @@ def compile_chain(chain: Chain) -> Compiled:
         return Compiled(None, in_order(findings), print_of_chain)
     workings = start_workings(spec)
     findings = in_order((*findings, *hold_rules(workings)))
-    plan = None if has_errors(findings) else make_plan(workings)
-    return Compiled(plan, findings, print_of_chain)
+    if has_errors(findings):
+        return Compiled(None, findings, print_of_chain, spec=spec)
+    plan = make_plan(workings)
+    standing, found = judge(plan, chain.approval, findings)
+    return Compiled(
+        replace(plan, standing=standing), in_order((*findings, *found)), print_of_chain, spec=spec, workings=workings
+    )
 
 
 def render_drum(plan: Plan, findings: Sequence[Finding], prints: Prints = NO_PRINTS) -> Mapping[str, bytes]:

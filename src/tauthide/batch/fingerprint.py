@@ -17,9 +17,9 @@ PROGRAM_FILES = (".py", ".j2", ".json")
 
 
 def fingerprint(chain: Chain) -> str:
-    """Return a hash over the program and all files that feed a spec, their names included."""
+    """Return a hash over the program, all files that feed a spec and its approval, their names included."""
     total = hashlib.sha256(program_hash())
-    for file in chain.files:
+    for file in (*chain.files, *(() if chain.approval is None else (chain.approval,))):
         name = relative_to(chain.spec.shown, file.shown)
         for part in (name.encode("utf-8", "surrogateescape"), file.source):
             total.update(len(part).to_bytes(8, "big"))

@@ -9,13 +9,14 @@ from dataclasses import dataclass, replace
 from tauthide.batch.fingerprint import fingerprint
 from tauthide.batch.inputs import Input, unreadable
 from tauthide.findings import Finding, Place, Severity, relative_to
-from tauthide.reading.documents import KINDS, peek_kind
+from tauthide.reading.documents import KINDS, a_kind, peek_kind
 from tauthide.reading.faults import EMPTY_FILE, UNKNOWN_KIND
-from tauthide.reading.files import FileTrouble
+from tauthide.reading.files import APPROVAL_ENDING, FileTrouble, approved_paths
 from tauthide.runs.loading import KINDS as RUN_KINDS
 from tauthide.runs.loading import check_document
 from tauthide.schema.names import judge
 from tauthide.spec.chain import CHECKED_KINDS, Library, Source, check_source
+from tauthide.text import plain
 
 PLACES_TOLD = 3
 """Of specs with the same drum's name, so many are told by place."""
@@ -118,12 +119,25 @@ def _is_foreign(source: Source) -> bool:
 def _other_findings(item: Input, source: Source) -> tuple[Finding, ...]:
     document = source.document
     assert document is not None  # the caller has looked
+    if document.kind == "approval":
+        return (*check_source(source).findings, *_left_over(item, source))
     if document.kind in CHECKED_KINDS or not item.named:
         return check_source(source).findings
     place = document.located.place((document.kind,), key=True)
-    message = f"This version does not know what to do with a {document.kind} file"
+    message = f"This version does not know what to do with {a_kind(document.kind)} file"
     allowed = ", ".join(f"`{kind}: 1`" for kind in CHECKED_KINDS)
     return (Finding("kind-not-handled", Severity.ERROR, message, place, "", f"{document.kind}: 1", allowed),)
+
+
+def _left_over(item: Input, source: Source) -> tuple[Finding, ...]:
+    """Tell of an approval that lies beside no spec that it might be for."""
+    if approved_paths(source.path):
+        return ()
+    assert source.document is not None  # the caller has looked
+    message = f"This approval, of {plain(str(source.document.located.data.get('drum', '')))}, lies beside no spec"
+    allowed = f"a spec in the same folder, with the same name but for `{APPROVAL_ENDING}`"
+    place = source.document.located.place(("approval",), key=True)
+    return (Finding("approval-left-over", Severity.NOTE, message, place, found=item.shown, allowed=allowed),)
 
 
 def _taken(item: Surveyed, same: list[Surveyed]) -> Finding:

@@ -22,7 +22,7 @@ MOST_EFFORT = 1_000_000
 
 EXITS = """exit codes:
   0    fine (warnings allowed)
-  1    findings of error severity, or output that is stale
+  1    findings of error severity, output that is stale, or drums that differ
   2    bad usage, or files that can't be read or written
   3    a fault of this program
   130  interrupted"""
@@ -48,6 +48,7 @@ def make_parser() -> argparse.ArgumentParser:
         "check", help="read and validate specs, print findings, write nothing", allow_abbrev=False
     )
     _add_common(check)
+    check.add_argument("--approved", action="store_true", help="exit 1 if a drum is not approved as it stands")
     build = commands.add_parser("build", help="compile specs into build sheets", allow_abbrev=False)
     _add_common(build)
     build.add_argument(
@@ -70,6 +71,8 @@ def make_parser() -> argparse.ArgumentParser:
         commands.add_parser("suggest", help="values that meet all rules, for a spec or a new one", allow_abbrev=False)
     )
     _add_run(commands.add_parser("run", help="plan a run of drums: skins, work and papers", allow_abbrev=False))
+    _add_approve(commands.add_parser("approve", help="record that a drum's plan has been reviewed", allow_abbrev=False))
+    _add_compare(commands.add_parser("compare", help="what a change of specs does to the drums", allow_abbrev=False))
     _add_explain(commands.add_parser("explain", help="how a figure, value or rule comes about", allow_abbrev=False))
     _add_format(commands.add_parser("rules", help="list the rules", allow_abbrev=False))
     _add_renew(
@@ -92,6 +95,32 @@ def _add_run(command: argparse.ArgumentParser) -> None:
         help="if interrupted, write the best plan so far, marked as partial; else nothing is written",
     )  # fmt: skip
     _add_format(command)
+
+
+def _add_approve(command: argparse.ArgumentParser) -> None:
+    command.add_argument("spec", metavar="SPEC", help="the spec whose plan is approved")
+    command.add_argument("--by", metavar="TEXT", help="who approves it: a role or a name")
+    command.add_argument("--note", metavar="TEXT", help="what is to be said about it")
+    command.add_argument("--date", metavar="DATE", help="day of the approval, such as 2026-03-02 (default: today)")
+    command.add_argument("--withdraw", action="store_true", help="remove the approval")
+    _add_format(command)
+
+
+def _add_compare(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "paths", metavar="PATH", nargs="*",
+        help="OLD and NEW, two files or folders; or one path at two git revisions (default: specs)",
+    )  # fmt: skip
+    command.add_argument("--from", metavar="REV", dest="old_revision", help="git revision to compare (default: HEAD)")
+    command.add_argument(
+        "--to", metavar="REV", dest="new_revision", help="git revision to compare with (default: the files as they lie)"
+    )
+    command.add_argument(
+        "--overlay", metavar="FILE", help="of one drum: draw both hole layouts over each other, as SVG"
+    )
+    command.add_argument(
+        "--format", choices=("text", "markdown", "json"), default="text", help="what is written on standard output"
+    )
 
 
 def _add_explain(command: argparse.ArgumentParser) -> None:

@@ -49,6 +49,14 @@ def run(arguments: argparse.Namespace) -> int:
             from tauthide.cli.run import run_run
 
             return run_run(arguments, _inputs((arguments.file,)), progress)
+        if arguments.command == "approve":
+            from tauthide.cli.approve import run_approve
+
+            return run_approve(arguments)
+        if arguments.command == "compare":
+            from tauthide.cli.compare import run_compare
+
+            return run_compare(arguments)
         inputs = _inputs(arguments.paths)
         if arguments.command == "check":
             return _check(arguments, inputs, progress)
@@ -62,7 +70,7 @@ def run(arguments: argparse.Namespace) -> int:
 def _check(arguments: argparse.Namespace, inputs: Inputs, progress: ProgressLine) -> int:
     from tauthide.batch.checking import check_batch
 
-    checked = check_batch(inputs, progress=progress)
+    checked = check_batch(inputs, progress=progress, approved=arguments.approved)
     progress.clear()
     others = {kind: count for kind, count in checked.others.items() if count}
     counts = {"spec": checked.specs, **others} if checked.specs or not others else others

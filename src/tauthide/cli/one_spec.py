@@ -9,6 +9,7 @@ from pathlib import Path
 from tauthide.batch.inputs import STDIN, Input, find_inputs, show_path, unreadable
 from tauthide.cli import exits
 from tauthide.findings import Finding
+from tauthide.reading.documents import a_kind
 from tauthide.reading.faults import MAX_BYTES
 from tauthide.reading.files import FileTrouble
 from tauthide.spec.chain import Chain, Library
@@ -40,5 +41,5 @@ def read_one_spec(path: str, command: str) -> OneSpec | tuple[Finding, ...]:
         return (unreadable(item.shown, trouble),)
     document = chain.spec.document
     if document is not None and document.kind != "spec":
-        raise exits.UsageTrouble(f"{item.shown} is a {document.kind} file; {command} takes a spec")
+        raise exits.UsageTrouble(f"{item.shown} is {a_kind(document.kind)} file; {command} takes a spec")
     return OneSpec(item, chain)

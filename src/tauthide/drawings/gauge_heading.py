@@ -6,7 +6,7 @@ from math import cos, radians
 
 from tauthide.drawings.canvas import ASCENT, NARROW_MM, Canvas
 from tauthide.drawings.gauge_page import BAR_MM, EDGE_MM, HEADING_X_MM, SMALL_MM, GaugePage
-from tauthide.drawings.pages import figure_text, tool_text
+from tauthide.drawings.pages import figure_text, tool_text, write_stamp
 from tauthide.drawings.skin_edge import RoundEdge
 
 NAME_MM, TITLE_MM = 3.5, 4.5
@@ -29,6 +29,7 @@ def draw_heading(canvas: Canvas, page: GaugePage) -> None:
     """Write what the page is, how to print it, and the sizes that it shows."""
     spec = page.plan.spec
     canvas.text((HEADING_X_MM, 6.5), "Station gauge, true size", TITLE_MM, anchor="start", bold=True)
+    write_stamp(canvas, page.plan)
     canvas.text((HEADING_X_MM, 12.0), spec.drum, NAME_MM, anchor="start", bold=True)
     advice = "Print at 100 %, not fitted to the page. Never measure from the paper's edge."
     canvas.text((HEADING_X_MM, 17.0), advice, SMALL_MM, anchor="start")

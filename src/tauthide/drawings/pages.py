@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import ceil
 
-from tauthide.drawings.canvas import CHARACTER_WIDTH, WIDE_MM, Canvas, Point
+from tauthide.drawings.canvas import CHARACTER_WIDTH, WIDE_MM, Canvas, Point, text_width_mm
 from tauthide.plan.plan import Plan
 from tauthide.units import System, nominal_length, show
 
@@ -26,6 +26,10 @@ CAPTION_MM = 20.0
 NAME_SIZE_MM, WHAT_SIZE_MM, LINE_SIZE_MM = 5.5, 4.0, 3.2
 SMALL_SIZE_MM = 3.0
 """Nothing is smaller than this: drawings are read at a bench. Workshop practice, no published source."""
+
+STAMP = "NOT APPROVED: do not cut"
+STAMP_SIZE_MM, STAMP_PAD_MM, STAMP_TOP_MM = 3.4, 1.5, 2.0
+"""What stands on every drawing of a drum that is not approved: size, room round it, and its upper edge."""
 
 KEY_PITCH_MM = 5.4
 KEY_SAMPLE_MM = 12.0
@@ -64,11 +68,22 @@ def tool_text(plan: Plan, path: str) -> str:
 
 def write_caption(canvas: Canvas, plan: Plan, what: str, line: str) -> None:
     """Write the drum's name, what the drawing shows, and a line of particulars with the digest."""
-    room = canvas.width_mm - 2 * SIDE_MM
+    room = canvas.width_mm - 2 * SIDE_MM - write_stamp(canvas, plan)
     size = min(NAME_SIZE_MM, room / (CHARACTER_WIDTH * len(plan.spec.drum)))
     canvas.text((SIDE_MM, 6.5), plan.spec.drum, size, anchor="start", bold=True)
     canvas.text((SIDE_MM, 12.5), what, WHAT_SIZE_MM, anchor="start")
     canvas.text((SIDE_MM, 17.8), f"{line} · digest {plan.digest}", LINE_SIZE_MM, anchor="start")
+
+
+def write_stamp(canvas: Canvas, plan: Plan) -> float:
+    """Write at the top right that the drum is not approved, where it is not, and return the width that this takes."""
+    if plan.standing is None or plan.standing.approved:
+        return 0.0
+    width = text_width_mm(STAMP, STAMP_SIZE_MM) + 2 * STAMP_PAD_MM
+    left = canvas.width_mm - SIDE_MM - width
+    canvas.rectangle((left, STAMP_TOP_MM), width, STAMP_SIZE_MM + 2 * STAMP_PAD_MM)
+    canvas.text((left + width / 2, 6.5), STAMP, STAMP_SIZE_MM, bold=True)
+    return width + STAMP_PAD_MM
 
 
 def key_line(canvas: Canvas, at: Point, text: str, *, width: float = WIDE_MM, dash: str = "") -> Point:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import stat
+from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 
@@ -26,13 +27,7 @@ def rewrite_file(path: Path, shown: str, old: bytes, new: bytes) -> None:
 
     StoreTrouble where it is a link or no file, has been changed in between, or can't be written.
     """
-    kind = kind_of(path)
-    if kind is Kind.LINK:
-        raise StoreTrouble(f"{shown} is a link; name the file that it leads to")
-    if kind is not Kind.FILE:
-        raise StoreTrouble(f"{shown} is not a file that can be written")
-    if read_file(str(path.parent), shown, path.name) != old:
-        raise StoreTrouble(f"{shown} has just been changed; nothing is written, try again")
+    _require(path, shown, old)
     temporary = path.parent / f"{TEMPORARY_PREFIX}{os.urandom(8).hex()}{TEMPORARY_SUFFIX}"
     try:
         with told(shown, ""):
@@ -43,6 +38,32 @@ def rewrite_file(path: Path, shown: str, old: bytes, new: bytes) -> None:
     finally:
         with suppress(OSError):
             temporary.unlink(missing_ok=True)
+
+
+def remove_file(path: Path, shown: str, old: bytes) -> None:
+    """Remove a plain file; `old` is what it must still hold. StoreTrouble as `rewrite_file`."""
+    _require(path, shown, old)
+    with told(shown, ""):
+        path.unlink()
+
+
+def write_overlaid(path: Path, shown: str, content: bytes, is_ours: Callable[[bytes], bool]) -> None:
+    """Write a file that is not there yet, or one of ours anew; StoreTrouble where another's stands there."""
+    old = read_file(str(path.parent), shown, path.name) if kind_of(path) is Kind.FILE else None
+    if old is None or not is_ours(old):
+        write_new_file(path, shown, content)
+    elif old != content:
+        rewrite_file(path, shown, old, content)
+
+
+def _require(path: Path, shown: str, old: bytes) -> None:
+    kind = kind_of(path)
+    if kind is Kind.LINK:
+        raise StoreTrouble(f"{shown} is a link; name the file that it leads to")
+    if kind is not Kind.FILE:
+        raise StoreTrouble(f"{shown} is not a file that can be written")
+    if read_file(str(path.parent), shown, path.name) != old:
+        raise StoreTrouble(f"{shown} has just been changed; nothing is written, try again")
 
 
 def write_new_file(path: Path, shown: str, content: bytes) -> None:

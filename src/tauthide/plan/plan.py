@@ -12,6 +12,7 @@ from tauthide.geometry.marking import Marking
 from tauthide.geometry.outline import Outline
 from tauthide.lacing.lacings import lacing_of
 from tauthide.lacing.order import Lacing, Step
+from tauthide.plan.standing import Standing
 from tauthide.quantities.holding import RULES, governing_rule
 from tauthide.quantities.lace import parts_of
 from tauthide.quantities.membrane import Mode
@@ -56,6 +57,8 @@ class Plan:
     """The modes of the head, lowest first; none where no tension can be told."""
     governs: Mapping[str, str] = field(default_factory=dict)
     """By `dry` and `wet`, the rule by which a station holds least, in words; empty on frames that are not round."""
+    standing: Standing | None = None
+    """How it stands with its approval; None where that was not asked."""
 
     def __getitem__(self, name: str) -> float:
         """Return the value of the figure `name` in its base unit; KeyError if this drum has none."""

@@ -92,6 +92,11 @@ def kind_of(located: Located, known: Sequence[upgrades.Step] | None = None) -> t
     return UNKNOWN_VERSION.at(place, path=first, found=found, write=f"{first}: {VERSION}", kind=first)
 
 
+def a_kind(kind: str) -> str:
+    """Return a kind with its article: `a spec`, `an approval`."""
+    return f"{'an' if kind[0] in 'aeiou' else 'a'} {kind}"
+
+
 def suggest_kind(word: str) -> str:
     """Return the kind that `word` is most like, or nothing."""
     import difflib  # here, since only a misspelt kind needs it

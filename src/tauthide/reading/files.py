@@ -12,6 +12,8 @@ from tauthide.reading.faults import MAX_BYTES
 
 ENDINGS = (".yaml", ".yml")
 """How a document's file name ends, in small or capital letters."""
+APPROVAL_ENDING = ".approval.yaml"
+"""How the name of a spec's approval ends, in the place of the spec's own ending."""
 SHOP_FILE = "shop.yaml"
 """The name of the file that holds a shop's own defaults."""
 
@@ -124,6 +126,24 @@ def find_shop(spec_path: Path) -> Path | None:
         if candidate == root:
             break
     return None
+
+
+def approval_path(spec_path: Path) -> Path:
+    """Return where the approval of a spec lies: beside it, `lib-13.approval.yaml` for `lib-13.yaml`."""
+    return spec_path.with_name(spec_path.stem + APPROVAL_ENDING)
+
+
+def approved_paths(path: Path) -> tuple[Path, ...]:
+    """Return the specs beside an approval that it may be for; empty where its name is not an approval's."""
+    if not path.name.endswith(APPROVAL_ENDING):
+        return ()
+    stem = path.name.removesuffix(APPROVAL_ENDING)
+    return tuple(spec for ending in ENDINGS if stem and lies_there(spec := path.with_name(stem + ending)))
+
+
+def lies_there(path: Path) -> bool:
+    """Tell whether anything lies at a path, even a link that leads nowhere."""
+    return os.path.lexists(path)
 
 
 def resolve_named(from_path: Path, text: str) -> Path:

@@ -46,6 +46,8 @@ class IndexRow:
     blank_area_mm2: float = 0.0
     disc_area_mm2: float = 0.0
     lace_mm: float = 0.0
+    approved: bool = True
+    """False only where the drum is built and not approved."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +100,7 @@ def index_row(plan: Plan, findings: Iterable[Finding] = ()) -> IndexRow:
         blank_area_mm2=plan["head.blank_area"],
         disc_area_mm2=plan["lace.area"],
         lace_mm=plan["lace.cut_length"],
+        approved=plan.standing is None or plan.standing.approved,
     )
 
 
@@ -147,8 +150,14 @@ def _row(row: IndexRow) -> RowView:
         blank=row.blank,
         area=row.area,
         lace=row.lace,
-        findings=", ".join(held(counted(*tally)) for tally in tallies if tally[0]) or "–",
+        findings=", ".join(_said(row, tallies)) or "–",
     )
+
+
+def _said(row: IndexRow, tallies: Iterable[tuple[int, str, str]]) -> list[str]:
+    """Return what a row says of findings and approval."""
+    unapproved = [] if row.approved else [f"**{held('not approved')}**"]
+    return unapproved + [held(counted(*tally)) for tally in tallies if tally[0]]
 
 
 def _counts(findings: Iterable[Finding]) -> tuple[int, int, int]:

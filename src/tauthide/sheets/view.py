@@ -12,6 +12,7 @@ from tauthide.sheets.lacing import view_lacing
 from tauthide.sheets.marking import view_marking
 from tauthide.sheets.origins import view_defaults, view_given
 from tauthide.sheets.remarks import view_findings, view_notes
+from tauthide.sheets.standing import view_standing
 from tauthide.sheets.tables import view_figures, view_lace_parts, view_work
 from tauthide.sheets.voice import view_voice
 from tauthide.sheets.words import counted
@@ -66,6 +67,7 @@ def make_view(plan: Plan, findings: Iterable[Finding]) -> dict[str, object]:
         "quantity": spec.quantity,
         "drums": counted(spec.quantity, "drum", "drums"),
         "notes": view_notes(spec.notes),
+        "standing": view_standing(plan.standing),
         "remarks": view_findings(findings, spec.place.file),
         "round": plan.outline.kind == "round",
         "outline": plan.outline.kind,

@@ -6,9 +6,18 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from tauthide.findings import Finding, Severity, relative_to
-from tauthide.reading.documents import Document, read_document
-from tauthide.reading.files import NamedFileError, Unusable, find_shop, read_bytes, resolve_named
+from tauthide.findings import Finding, Place, Severity, relative_to
+from tauthide.reading.documents import Document, a_kind, read_document
+from tauthide.reading.files import (
+    FileTrouble,
+    NamedFileError,
+    Unusable,
+    approval_path,
+    find_shop,
+    lies_there,
+    read_bytes,
+    resolve_named,
+)
 from tauthide.schema.check import check
 
 CHAIN_LIMIT = 5
@@ -54,6 +63,8 @@ class Chain:
     """The farthest ancestor first."""
     findings: tuple[Finding, ...]
     """Of reading them all, of checking shop and bases, and of how they hang together."""
+    approval: Source | None = None
+    """What lies beside the spec as its approval, checked; no layer, and its findings are not among the chain's."""
 
     @property
     def files(self) -> tuple[Source, ...]:
@@ -85,7 +96,22 @@ class Library:
             findings += _wrong_kind(shop, "shop", shop)
         bases: list[Source] = []
         findings += self._climb(spec, bases)
-        return Chain(spec, shop, tuple(reversed(bases)), tuple(findings))
+        return Chain(spec, shop, tuple(reversed(bases)), tuple(findings), self._approval_of(spec))
+
+    def _approval_of(self, spec: Source) -> Source | None:
+        """Return what lies beside a spec as its approval; one that can't be read says so in its findings."""
+        path = approval_path(spec.path)
+        if not lies_there(path):
+            return None
+        shown = self.show(path)
+        try:
+            return check_source(read_source(path, shown, read_bytes(path, shown)))
+        except FileTrouble as trouble:
+            message = str(trouble).removeprefix(f"{shown}: ")
+            finding = Finding(
+                "unreadable-file", Severity.ERROR, message, Place(shown), allowed="a file that can be read"
+            )
+            return Source(path, shown, b"", None, (finding,))
 
     def _climb(self, spec: Source, bases: list[Source]) -> list[Finding]:
         """Add the bases above `spec`, nearest first, and return what is wrong with them."""
@@ -152,7 +178,7 @@ def check_source(read: Source) -> Source:
     return replace(read, findings=(*read.findings, *check(document.kind, document.located)))
 
 
-CHECKED_KINDS = ("spec", "base", "shop", "run", "skin", "lot")
+CHECKED_KINDS = ("spec", "base", "shop", "run", "skin", "lot", "approval")
 """The kinds of documents that have a schema."""
 
 
@@ -180,9 +206,9 @@ def _wrong_kind(checked: Source, kind: str, child: Source, written: str = "") ->
     if document is None or document.kind == kind:
         return []
     if kind == "base":
-        message = f"`inherits` names a {document.kind} file, not a base"
+        message = f"`inherits` names {a_kind(document.kind)} file, not a base"
         return [_inherits(child, "inherits-wrong-kind", message, written, "a file that starts with `base: 1`")]
     place = document.located.place((document.kind,), key=True)
-    message = f"A file named shop.yaml holds the shop's defaults, but this is a {document.kind}"
+    message = f"A file named shop.yaml holds the shop's defaults, but this is {a_kind(document.kind)}"
     return [Finding("shop-wrong-kind", Severity.ERROR, message, place, "", f"{document.kind}: {document.version}",
                     "a file that starts with `shop: 1`", "shop: 1")]  # fmt: skip

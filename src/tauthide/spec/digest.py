@@ -26,17 +26,22 @@ def digest(spec: Spec) -> str:
     It covers the drum's name, every resolved value and the model's version; not title, notes, quantity,
     `bench`, file names, comments or where a value comes from.
     """
-    values = {
-        path: _canonical(setting.value)
-        for path, setting in sorted(spec.settings.items())
-        if not path.startswith(OUTSIDE_THE_DRUM)
-    }
-    body = {"model": MODEL_VERSION, "drum": spec.drum, "values": values}
+    body = {"model": MODEL_VERSION, "drum": spec.drum, "values": digested(spec)}
     text = json.dumps(body, sort_keys=True, separators=(",", ":"), ensure_ascii=True)
     return hashlib.sha256(text.encode("ascii")).hexdigest()[:SHOWN_DIGITS]
 
 
-def _canonical(value: Amount) -> str | int | list[str]:
+def digested(spec: Spec) -> dict[str, str | int | list[str]]:
+    """Return the values that the digest covers, by path in order, in base units and as exact as they count."""
+    return {
+        path: canonical(setting.value)
+        for path, setting in sorted(spec.settings.items())
+        if not path.startswith(OUTSIDE_THE_DRUM)
+    }
+
+
+def canonical(value: Amount) -> str | int | list[str]:
+    """Return a value as the digest has it: the same text, count or list of texts for all that is the same."""
     if isinstance(value, tuple):
         return [f"{item:.{LENGTH_DECIMALS}f}" for item in value]
     if isinstance(value, float):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tauthide.units.catalogue import KINDS
+from tauthide.units.changes import show_change, show_difference
 from tauthide.units.display import (
     Direction,
     System,
@@ -72,6 +73,8 @@ __all__ = [
     "percentage",
     "pitch",
     "show",
+    "show_change",
+    "show_difference",
     "stress",
     "surface_density",
     "tear",

@@ -1,0 +1,1 @@
+"""Approving: whether a drum's plan has been reviewed, and what has changed since."""
