@@ -11,6 +11,7 @@ from tauthide.batch.inputs import Input, unreadable
 from tauthide.drawings.gauge import draw_gauge
 from tauthide.drawings.lacing import draw_lacing
 from tauthide.drawings.layout import draw_layout
+from tauthide.drawings.pages import STAMP
 from tauthide.drawings.section import draw_section
 from tauthide.figures import Workings
 from tauthide.findings import Finding, has_errors, in_order
@@ -80,4 +81,6 @@ def render_drum(plan: Plan, findings: Sequence[Finding], prints: Prints = NO_PRI
         "gauge.svg": draw_gauge(plan),
         "plan.json": render_plan(plan, findings),
     }
-    return files | render_prints(plan, files, prints)
+    standing = plan.standing
+    notice = "" if standing is None or standing.approved else STAMP
+    return files | render_prints(plan, files, prints, notice)

@@ -21,6 +21,7 @@ class OtherFault:
 
 _INHERITING, _ACCEPTING = "following `inherits`, and looking for the shop file", "looking at what is accepted"
 _GATHERING, _BUILDING = "gathering the files of a batch", "building"
+_APPROVING, _RENEWING = "looking at a drum's approval", "renewing a file"
 
 OTHER_FAULTS: tuple[OtherFault, ...] = (
     OtherFault(
@@ -147,6 +148,39 @@ OTHER_FAULTS: tuple[OtherFault, ...] = (
         "A notice has no room for all findings of a badly broken file; mended, the first often clear many others.",
         "nothing in particular: `tauthide check --format json` gives all findings",
         Severity.NOTE,
+    ),
+    OtherFault(
+        "not-approved", _APPROVING,
+        "Skin is cut once: someone should have read the plan as it now stands.",
+        "a drum that has been approved as it stands, where `check --approved` asks for it",
+    ),
+    OtherFault(
+        "approval-unusable", _APPROVING,
+        "An approval that was changed by hand, or can't be read, vouches for nothing.",
+        "what `tauthide approve` writes, and nothing else",
+        Severity.WARNING,
+    ),
+    OtherFault(
+        "approval-wrong-kind", _APPROVING,
+        "A file with the name of an approval that is something else vouches for nothing.",
+        "a file that starts with `approval: 1`",
+    ),
+    OtherFault(
+        "approval-left-over", _APPROVING,
+        "An approval without its spec may be of a drum that was renamed: it no longer counts for that.",
+        "approvals beside their specs",
+        Severity.NOTE,
+    ),
+    OtherFault(
+        "warnings-since-approval", _APPROVING,
+        "Whoever approved the drum did not see these warnings: the rules have grown since.",
+        "an approval that lists the warnings that stand",
+        Severity.NOTE,
+    ),
+    OtherFault(
+        "renew-by-hand", _RENEWING,
+        "A key that is gone or has moved can't be changed in place without losing comments or order.",
+        "the newer form, written by hand",
     ),
 )  # fmt: skip
 """In the order in which the stages come."""
