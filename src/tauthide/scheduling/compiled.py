@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tauthide.scheduling.hours import Calendar
@@ -137,7 +138,7 @@ def _tie(tie: Longest | Hold, steps: list[Step], places: dict[str, int], numbers
     return Tie(since, tie.since_edge, until, tie.until_edge, -1, numbers[tie.resource], tie.units, least)
 
 
-def least_time(steps: list[Step], since: int, since_edge: Edge, until: int, until_edge: Edge) -> int:
+def least_time(steps: Sequence[Step], since: int, since_edge: Edge, until: int, until_edge: Edge) -> int:
     """Return the least minutes from one edge to another, set-ups that can be shared left out; 0 if unconnected."""
     starts: dict[int, int] = {since: 0}
     for index, step in enumerate(steps):

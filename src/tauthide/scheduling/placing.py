@@ -20,7 +20,10 @@ WAVE_TRIES = 40
 RANK_KEY = 10
 """Distance of two operations in the order of work, as shifts count it."""
 
-JOB_TRIES = 2000
+PATIENT_TRIES = 300
+"""How often a single job is placed again before it is placed after all others."""
+
+JOB_TRIES = 1000
 """How often a single job is placed again before it is held to be impossible."""
 
 
@@ -42,19 +45,19 @@ Spots = dict[tuple[int, int], Spot]
 class Push(Exception):  # noqa: N818 - a signal, not an error
     """An operation must start later."""
 
-    def __init__(self, job: int, step: int, release: int, tie: Tie) -> None:
-        """Say which step of which job must start when at the earliest, and for which tie."""
-        super().__init__(job, step, release)
-        self.job, self.step, self.release, self.tie = job, step, release, tie
+    def __init__(self, job: int, release: int, tie: Tie, by: int) -> None:
+        """Say for which tie of a job its first step must start when at the earliest, and how much later that is."""
+        super().__init__(job, release)
+        self.job, self.step, self.release, self.tie, self.by = job, tie.since, release, tie, by
 
 
 class ImpossibleJob(Exception):  # noqa: N818 - caught by the search, told to the maker as a trouble
     """A job that could not be placed anywhere."""
 
-    def __init__(self, job: int, tie: Tie) -> None:
-        """Say which job, and which tie was overrun last."""
-        super().__init__(job)
-        self.job, self.tie = job, tie
+    def __init__(self, push: Push) -> None:
+        """Say which push came last."""
+        super().__init__(push.job)
+        self.job, self.tie, self.by = push.job, push.tie, push.by
 
 
 @dataclass(slots=True)
@@ -181,7 +184,11 @@ class Board:
         profile.add(since, until, tie.units)
 
     def _push(self, job: int, tie: Tie, by: int) -> None:
-        raise Push(job, tie.since, self.spots[job, tie.since].start + by, tie)
+        raise Push(job, self.spots[job, tie.since].start + by, tie, by)
+
+    def over(self) -> int:
+        """Return a minute from which nothing is placed."""
+        return max(profile.times[-1] for profile in self.profiles)
 
 
 def place_next(board: Board, recipe: Recipe, wave: tuple[int, ...], with_ahead: bool) -> None:
@@ -234,18 +241,19 @@ def _place_wave(board: Board, recipe: Recipe, wave: tuple[int, ...]) -> None:
     before = board.saved()
     pushes: dict[tuple[int, int], int] = {}
     last: Push | None = None
-    for _ in range(WAVE_TRIES if len(wave) > 1 else JOB_TRIES):
+    for number in range(WAVE_TRIES if len(wave) > 1 else JOB_TRIES):
         try:
             _place(board, order, pushes)
         except Push as push:
             last = push
-            pushes[push.job, push.step] = push.release
             board.restore(before)
             before = board.saved()
+            # What finds no place among the others finds one after them, where a job is alone.
+            pushes[push.job, push.step] = max(push.release, board.over() if number == PATIENT_TRIES else 0)
         else:
             return
     if len(wave) == 1:
         assert last is not None
-        raise ImpossibleJob(wave[0], last.tie)
+        raise ImpossibleJob(last)
     for job in wave:
         _place_wave(board, recipe, (job,))

@@ -30,7 +30,7 @@ MOST_IDLE = 200
 class Effort:
     """How much is tried."""
 
-    placements: int = 60_000
+    placements: int = 40_000
     """About how many operations are placed in all; the sweep may take more, the rest of the search what is left."""
     widest_wave: int = 6
     """Most jobs in a wave."""
