@@ -59,6 +59,8 @@ class Task:
     core: tuple[int, ...]
     behind: tuple[int, ...]
     """Steps after all ties."""
+    late: frozenset[int]
+    """Steps after all longest times; the skin is tight."""
     tails: tuple[int, ...]
     """For each step the least time from its start to the job's end."""
 
@@ -104,7 +106,9 @@ def _task(
     ties = [_tie(tie, steps, places, numbers) for tie in both]
     by_step = tuple(tuple(tie for tie in ties if index in (tie.since, tie.until)) for index in range(len(steps)))
     ahead, core, behind = _phases(steps, ties)
-    return Task(tuple(steps), tuple(ties), by_step, job.earliest_min, ahead, core, behind, _tails(steps))
+    return Task(
+        tuple(steps), tuple(ties), by_step, job.earliest_min, ahead, core, behind, _late(steps, ties), _tails(steps)
+    )
 
 
 def _step(
@@ -159,6 +163,14 @@ def offset(step: Step, edge: Edge) -> int:
     if edge is Edge.START:
         return 0
     return _hands(step) + (step.wait_min if edge is Edge.WAITED else 0)
+
+
+def _late(steps: list[Step], ties: list[Tie]) -> frozenset[int]:
+    before = {tie.until for tie in ties if tie.resource < 0}
+    for index in reversed(range(len(steps))):
+        if index in before:
+            before |= set(steps[index].after)
+    return frozenset(range(len(steps))) - before if before else frozenset()
 
 
 def _tails(steps: list[Step]) -> tuple[int, ...]:

@@ -18,11 +18,20 @@ class Shift:
 
 
 @dataclass(frozen=True, slots=True)
+class Wave:
+    """Jobs by number that are placed together."""
+
+    jobs: tuple[int, ...]
+    batch: int = 0
+    """So many of them at a time up to the end of their longest times, what follows after all of them; 0 for all."""
+
+
+@dataclass(frozen=True, slots=True)
 class Recipe:
     """How a run is placed: what a search may choose."""
 
-    waves: tuple[tuple[int, ...], ...]
-    """The jobs by number, in the waves in which they are placed."""
+    waves: tuple[Wave, ...]
+    """All jobs, in the waves in which they are placed."""
     lead: int
     """How many waves ahead of the wet work the work that can wait is placed."""
     behind_last: bool
@@ -32,3 +41,5 @@ class Recipe:
     by_tail: bool = False
     """Whether, within a wave, that comes first after which most time must pass; otherwise the order of work."""
     shifts: tuple[Shift, ...] = ()
+    keys: tuple[tuple[int, ...], ...] = ()
+    """For each job its operations' places in one order of all, less is earlier; if any, waves do not count."""

@@ -9,10 +9,10 @@ from tauthide.scheduling.compiled import Shop, compile_run, least_time
 from tauthide.scheduling.hours import DAY_MIN, WEEK_DAYS, Calendar
 from tauthide.scheduling.jobs import Job, Longest, Operation, Run
 from tauthide.scheduling.placing import Board, ImpossibleJob, Push, Tally, in_order, place_all
-from tauthide.scheduling.recipes import Recipe
+from tauthide.scheduling.recipes import Recipe, Wave
 from tauthide.scheduling.schedule import Trouble, TroubleKind
 
-ALONE = Recipe(((0,),), 0, False, 0)
+ALONE = Recipe((Wave((0,)),), 0, False, 0)
 PLENTY = 1000
 """So many people or units that they limit no single job."""
 
@@ -118,7 +118,7 @@ def _shortage(run: Run, job: Job, longest: Longest, plenty: bool) -> int:
     places = {operation.name: index for index, operation in enumerate(job.operations)}
     since, until = places[longest.since], places[longest.until]
     step = shop.tasks[0].steps[since]
-    order = in_order(shop, ALONE, (0,), "ahead", "core", "behind")
+    order = in_order(shop, ALONE, ALONE.waves[0], "ahead", "core", "behind")
     minute = first = _free_start(shop, order, since)
     least: int | None = None
     while minute < first + WEEK_DAYS * DAY_MIN:
