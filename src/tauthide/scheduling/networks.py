@@ -13,6 +13,10 @@ MOST_PATHS = 1000
 """More critical paths than anybody reads: the rest is left out."""
 
 
+FAR_MIN = 10**9
+"""Longer than any network."""
+
+
 @dataclass(frozen=True, slots=True)
 class Activity:
     """An activity of a network."""
@@ -138,11 +142,14 @@ def _clash(activities: tuple[Activity, ...], known: list[Arc], cycle: tuple[int,
     """Return the cycle as a longest time: it starts where an arc that goes back leads to."""
     longest = {(before, after): minutes for before, after, minutes in sorted(known, key=lambda arc: arc[2])}
     pairs = list(zip(cycle, (*cycle[1:], cycle[0]), strict=True))
-    short = sum(longest[pair] for pair in pairs)
     back = min(range(len(pairs)), key=lambda index: (longest[pairs[index]], index))
     order = (*cycle[back + 1 :], *cycle[: back + 1])
     names = tuple(activities[index].name for index in order)
-    return Clash(names[0], names[-1], short, names)
+    onward = [arc for arc in known if arc[2] >= 0]
+    apart = earliest_starts(len(activities), onward, [0 if i == order[0] else -FAR_MIN for i in range(len(activities))])
+    if isinstance(apart, tuple):
+        return Clash(names[0], names[-1], sum(longest[pair] for pair in pairs), names)
+    return Clash(names[0], names[-1], apart[order[-1]] + longest[pairs[back]], names)
 
 
 def _paths(
