@@ -63,6 +63,8 @@ class Task:
     """Steps after all longest times; the skin is tight."""
     tails: tuple[int, ...]
     """For each step the least time from its start to the job's end."""
+    heads: tuple[int, ...]
+    """For each step the least time from the job's start to its own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +109,16 @@ def _task(
     by_step = tuple(tuple(tie for tie in ties if index in (tie.since, tie.until)) for index in range(len(steps)))
     ahead, core, behind = _phases(steps, ties)
     return Task(
-        tuple(steps), tuple(ties), by_step, job.earliest_min, ahead, core, behind, _late(steps, ties), _tails(steps)
+        tuple(steps),
+        tuple(ties),
+        by_step,
+        job.earliest_min,
+        ahead,
+        core,
+        behind,
+        _late(steps, ties),
+        _tails(steps),
+        _heads(steps),
     )
 
 
@@ -163,6 +174,13 @@ def offset(step: Step, edge: Edge) -> int:
     if edge is Edge.START:
         return 0
     return _hands(step) + (step.wait_min if edge is Edge.WAITED else 0)
+
+
+def _heads(steps: list[Step]) -> tuple[int, ...]:
+    heads: list[int] = []
+    for step in steps:
+        heads.append(max((heads[i] + _hands(steps[i]) + steps[i].wait_min for i in step.after), default=0))
+    return tuple(heads)
 
 
 def _late(steps: list[Step], ties: list[Tie]) -> frozenset[int]:

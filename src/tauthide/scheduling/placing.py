@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from tauthide.scheduling.compiled import Shop, Step, Task, Tie
 from tauthide.scheduling.jobs import Edge
 from tauthide.scheduling.profiles import Profile
-from tauthide.scheduling.recipes import EVERY_JOB, Recipe, Wave
+from tauthide.scheduling.recipes import EVERY_JOB, Order, Recipe, Wave
 
 WAVE_TRIES = 40
 """How often a wave is placed again before its jobs are placed one by one."""
@@ -225,16 +225,21 @@ def in_order(shop: Shop, recipe: Recipe, wave: Wave, *parts: str) -> list[tuple[
         task = shop.tasks[job]
         keys: dict[int, int] = {}
         for index in sorted(index for part in parts for index in getattr(task, part)):
-            step = task.steps[index]
-            key = -task.tails[index] if recipe.by_tail else step.rank * RANK_KEY
             if recipe.keys:
                 key = recipe.keys[job][index]
-            elif shifts:
+            else:
+                key = _key(task, index, recipe.order)
                 key += shifts.get((job, index), 0) + shifts.get((EVERY_JOB, index), 0)
-            keys[index] = max([key, *(keys[before] for before in step.after if before in keys)])
+            keys[index] = max([key, *(keys[before] for before in task.steps[index].after if before in keys)])
             late = bool(wave.batch) and index in task.late
             keyed.append((late, 0 if late else batch, keys[index], place, index, job))
     return [(job, index) for *_, index, job in sorted(keyed)]
+
+
+def _key(task: Task, index: int, order: Order) -> int:
+    if order is Order.WORK:
+        return task.steps[index].rank * RANK_KEY
+    return -task.tails[index] if order is Order.TAIL else task.heads[index]
 
 
 def _place(board: Board, order: list[tuple[int, int]], releases: dict[tuple[int, int], int]) -> None:

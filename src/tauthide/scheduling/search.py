@@ -13,7 +13,7 @@ from random import Random
 
 from tauthide.scheduling.compiled import Shop
 from tauthide.scheduling.placing import Board, Spots, Tally, place_all, place_next
-from tauthide.scheduling.recipes import EVERY_JOB, Recipe, Shift, Wave
+from tauthide.scheduling.recipes import EVERY_JOB, Order, Recipe, Shift, Wave
 
 Score = tuple[int, int]
 """Finish of the run, then the sum of the jobs' finishes; less is better."""
@@ -22,6 +22,7 @@ Score = tuple[int, int]
 WIDEST_SHIFT = 60
 """How far an operation may be shifted within its wave: six places of the order of work, or an hour of what follows."""
 
+LIKELY_ORDERS = (Order.EARLY, Order.TAIL, Order.WORK)
 BATCHES = (0, 2, 1, 3)
 """Jobs at a time within a wave, the likely choices first."""
 
@@ -100,9 +101,10 @@ def find_recipe(shop: Shop, effort: Effort, known: tuple[Recipe, ...] = ()) -> F
         search.try_recipe(recipe)
         if search.left < 0:
             break
-    for by_tail, behind_last in ((True, True), (False, True), (True, False), (False, False)):
-        if search.left > 0:
-            _grow_waves(search, Recipe((), 0, behind_last, 1, by_tail))
+    for behind_last in (True, False):
+        for order in LIKELY_ORDERS:
+            if search.left > 0:
+                _grow_waves(search, Recipe((), 0, behind_last, 1, order))
     _change(search, search.left // CHANGED_SHARE)
     _reorder(search)
     assert search.best is not None
@@ -114,8 +116,8 @@ def _first_recipes(shop: Shop, effort: Effort) -> Iterator[Recipe]:
     jobs = len(shop.tasks)
     for size in range(1, min(jobs, effort.widest_wave) + 1):
         waves = tuple(Wave(tuple(range(first, min(jobs, first + size)))) for first in range(0, jobs, size))
-        for by_tail in (False, True):
-            yield Recipe(waves, 0, True, 1, by_tail)
+        for order in LIKELY_ORDERS:
+            yield Recipe(waves, 0, True, 1, order)
 
 
 def _grow_waves(search: Search, recipe: Recipe) -> None:
@@ -181,7 +183,7 @@ def _reorder(search: Search) -> None:
         keys = _moved(search.shop, at.spots, random)
         if _below(random, 8) == 0:
             patience = _below(random, 4)
-        found = search.try_recipe(Recipe((), 0, False, patience, False, (), keys))
+        found = search.try_recipe(Recipe((), 0, False, patience, keys=keys))
         if found.score <= past[turn % LATE] or found.score <= at.score:
             at = found
         past[turn % LATE] = min(past[turn % LATE], at.score)
@@ -219,7 +221,7 @@ def _changed(shop: Shop, recipe: Recipe, random: Random, widest: int) -> Recipe:
     if which == 6:
         return replace(recipe, patience=_below(random, 4))
     if which == 7:
-        return replace(recipe, by_tail=not recipe.by_tail)
+        return replace(recipe, order=LIKELY_ORDERS[_below(random, 3)])
     if which == 8:
         at = _below(random, len(recipe.waves))
         changed = replace(recipe.waves[at], batch=_below(random, 4))
