@@ -47,7 +47,7 @@ MOST_IDLE = 200
 class Effort:
     """How much is tried."""
 
-    placements: int = 40_000
+    placements: int = 100_000
     """About how many operations are placed in all; the sweep may take more, the rest of the search what is left."""
     widest_wave: int = 6
     """Most jobs in a wave."""
@@ -82,6 +82,8 @@ class Search:
     shop: Shop
     effort: Effort
     best: Found | None = None
+    waved: Found | None = None
+    """The best of those placed in waves."""
     tally: Tally = field(default_factory=Tally)
 
     @property
@@ -95,6 +97,8 @@ class Search:
         found = Found(score(self.shop, spots), recipe, spots)
         if self.best is None or found.score <= self.best.score:
             self.best = found
+        if not recipe.keys and (self.waved is None or found.score <= self.waved.score):
+            self.waved = found
         return found
 
 
@@ -165,8 +169,8 @@ def _change(search: Search, reserve: int) -> None:
     random = Random(search.effort.seed)
     tried: set[Recipe] = set()
     idle = 0
-    while search.left > reserve and search.best is not None and idle < MOST_IDLE:
-        recipe = search.best.recipe
+    while search.left > reserve and search.waved is not None and idle < MOST_IDLE:
+        recipe = search.waved.recipe
         for _ in range(1 + _below(random, 3)):
             recipe = _changed(search.shop, recipe, random, search.effort.widest_wave)
         idle += 1

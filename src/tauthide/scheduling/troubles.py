@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import replace
 
 from tauthide.scheduling.compiled import Shop, compile_run, least_time
@@ -107,32 +108,32 @@ def _alone(run: Run, job: Job) -> Trouble | None:
                 name = run.resources[tie.resource - 1].name
                 names = job.operations[tie.since].name, job.operations[tie.until].name
                 return Trouble(TroubleKind.FEW_UNITS, (), *names, tie.units, name)
-            number = next(index for index, each in enumerate(shop.tasks[0].ties) if each is tie)
-            return _window(kind, job.longest[number], _shortage(run, job, job.longest[number], plenty) or impossible.by)
+            return _window(kind, *_shortage(run, job, tie.since, plenty))
     return None
 
 
-def _shortage(run: Run, job: Job, longest: Longest, plenty: bool) -> int:
-    """Return by how much a longest time is short at best, over all working minutes of the first week."""
+def _shortage(run: Run, job: Job, since: int, plenty: bool) -> tuple[Longest, int]:
+    """Return the longest time that is short, and by how much at best, over all starts in the first working week."""
     shop = _single(run, replace(job, longest=()), plenty)
     places = {operation.name: index for index, operation in enumerate(job.operations)}
-    since, until = places[longest.since], places[longest.until]
     step = shop.tasks[0].steps[since]
     order = in_order(shop, ALONE, ALONE.waves[0], "ahead", "core", "behind")
     minute = first = _free_start(shop, order, since)
-    least: int | None = None
+    shortest: tuple[int, int] | None = None
     while minute < first + WEEK_DAYS * DAY_MIN:
         board = Board(shop, 0, Tally())
-        try:
+        with suppress(Push):
             for each, index in order:
                 board.place(each, index, minute if index == since else 0)
-        except Push:
-            pass
-        else:
-            taken = board.edge(0, until, longest.until_edge) - board.edge(0, since, longest.since_edge)
-            least = taken if least is None else min(least, taken)
+            over = [
+                (board.edge(0, places[longest.until], longest.until_edge)
+                 - board.edge(0, places[longest.since], longest.since_edge) - longest.most_min, number)
+                for number, longest in enumerate(job.longest)
+            ]  # fmt: skip
+            shortest = min(shortest or max(over), max(over))
         minute = shop.calendar.start(minute + 1, step.hand_min + step.setup_min, step.may_pause)
-    return max(0, least - longest.most_min) if least is not None else 0
+    short, number = shortest or (0, 0)
+    return job.longest[number], max(1, short)
 
 
 def _free_start(shop: Shop, order: list[tuple[int, int]], since: int) -> int:
