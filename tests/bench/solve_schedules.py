@@ -7,7 +7,7 @@ The model: a start for every operation, within working hours as a whole; a set-u
 when the same operation of another job, which nobody else follows, ends; people, benches, tub and drying places as
 cumulative resources; least and longest times between starts. Jobs of the same kind are put in order by their first wet
 operation. The finish is the end of the last operation and its wait. The search starts from the schedule of our own
-engine, as a hint and as an upper limit.
+engine, as a hint and as an upper limit; "OPTIMAL" means proven to within the gap that the record names.
 """
 
 from __future__ import annotations
@@ -154,7 +154,7 @@ def solve(solver: Any, case: Case, seconds: float) -> dict[str, Any]:
         "status": status,
         "finish_min": int(search.ObjectiveValue()) if found else None,
         "bound_min": int(search.BestObjectiveBound()),
-        "ours_min": known.finish_min,
+        "began_with_min": known.finish_min,
         "seconds": round(search.WallTime(), 1),
     }
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tauthide.scheduling.hours import Calendar
@@ -58,8 +59,12 @@ class Task:
     core: tuple[int, ...]
     behind: tuple[int, ...]
     """Steps after all ties."""
+    late: frozenset[int]
+    """Steps after all longest times; the skin is tight."""
     tails: tuple[int, ...]
     """For each step the least time from its start to the job's end."""
+    heads: tuple[int, ...]
+    """For each step the least time from the job's start to its own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +108,18 @@ def _task(
     ties = [_tie(tie, steps, places, numbers) for tie in both]
     by_step = tuple(tuple(tie for tie in ties if index in (tie.since, tie.until)) for index in range(len(steps)))
     ahead, core, behind = _phases(steps, ties)
-    return Task(tuple(steps), tuple(ties), by_step, job.earliest_min, ahead, core, behind, _tails(steps))
+    return Task(
+        tuple(steps),
+        tuple(ties),
+        by_step,
+        job.earliest_min,
+        ahead,
+        core,
+        behind,
+        _late(steps, ties),
+        _tails(steps),
+        _heads(steps),
+    )
 
 
 def _step(
@@ -137,7 +153,7 @@ def _tie(tie: Longest | Hold, steps: list[Step], places: dict[str, int], numbers
     return Tie(since, tie.since_edge, until, tie.until_edge, -1, numbers[tie.resource], tie.units, least)
 
 
-def least_time(steps: list[Step], since: int, since_edge: Edge, until: int, until_edge: Edge) -> int:
+def least_time(steps: Sequence[Step], since: int, since_edge: Edge, until: int, until_edge: Edge) -> int:
     """Return the least minutes from one edge to another, set-ups that can be shared left out; 0 if unconnected."""
     starts: dict[int, int] = {since: 0}
     for index, step in enumerate(steps):
@@ -158,6 +174,21 @@ def offset(step: Step, edge: Edge) -> int:
     if edge is Edge.START:
         return 0
     return _hands(step) + (step.wait_min if edge is Edge.WAITED else 0)
+
+
+def _heads(steps: list[Step]) -> tuple[int, ...]:
+    heads: list[int] = []
+    for step in steps:
+        heads.append(max((heads[i] + _hands(steps[i]) + steps[i].wait_min for i in step.after), default=0))
+    return tuple(heads)
+
+
+def _late(steps: list[Step], ties: list[Tie]) -> frozenset[int]:
+    before = {tie.until for tie in ties if tie.resource < 0}
+    for index in reversed(range(len(steps))):
+        if index in before:
+            before |= set(steps[index].after)
+    return frozenset(range(len(steps))) - before if before else frozenset()
 
 
 def _tails(steps: list[Step]) -> tuple[int, ...]:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from tauthide.scheduling.compiled import Shop, Step, Task, Tie
 from tauthide.scheduling.jobs import Edge
 from tauthide.scheduling.profiles import Profile
-from tauthide.scheduling.recipes import EVERY_JOB, Recipe
+from tauthide.scheduling.recipes import EVERY_JOB, Order, Recipe, Wave
 
 WAVE_TRIES = 40
 """How often a wave is placed again before its jobs are placed one by one."""
@@ -20,7 +20,10 @@ WAVE_TRIES = 40
 RANK_KEY = 10
 """Distance of two operations in the order of work, as shifts count it."""
 
-JOB_TRIES = 2000
+PATIENT_TRIES = 300
+"""How often a single job is placed again before it is placed after all others."""
+
+JOB_TRIES = 1000
 """How often a single job is placed again before it is held to be impossible."""
 
 
@@ -42,19 +45,19 @@ Spots = dict[tuple[int, int], Spot]
 class Push(Exception):  # noqa: N818 - a signal, not an error
     """An operation must start later."""
 
-    def __init__(self, job: int, step: int, release: int, tie: Tie) -> None:
-        """Say which step of which job must start when at the earliest, and for which tie."""
-        super().__init__(job, step, release)
-        self.job, self.step, self.release, self.tie = job, step, release, tie
+    def __init__(self, job: int, release: int, tie: Tie, by: int) -> None:
+        """Say for which tie of a job its first step must start when at the earliest, and how much later that is."""
+        super().__init__(job, release)
+        self.job, self.step, self.release, self.tie, self.by = job, tie.since, release, tie, by
 
 
 class ImpossibleJob(Exception):  # noqa: N818 - caught by the search, told to the maker as a trouble
     """A job that could not be placed anywhere."""
 
-    def __init__(self, job: int, tie: Tie) -> None:
-        """Say which job, and which tie was overrun last."""
-        super().__init__(job)
-        self.job, self.tie = job, tie
+    def __init__(self, push: Push) -> None:
+        """Say which push came last."""
+        super().__init__(push.job)
+        self.job, self.tie, self.by = push.job, push.tie, push.by
 
 
 @dataclass(slots=True)
@@ -181,19 +184,26 @@ class Board:
         profile.add(since, until, tie.units)
 
     def _push(self, job: int, tie: Tie, by: int) -> None:
-        raise Push(job, tie.since, self.spots[job, tie.since].start + by, tie)
+        raise Push(job, self.spots[job, tie.since].start + by, tie, by)
+
+    def over(self) -> int:
+        """Return a minute from which nothing is placed."""
+        return max(profile.times[-1] for profile in self.profiles)
 
 
-def place_next(board: Board, recipe: Recipe, wave: tuple[int, ...], with_ahead: bool) -> None:
+def place_next(board: Board, recipe: Recipe, wave: Wave, with_ahead: bool) -> None:
     """Place one more wave. Errors: ImpossibleJob."""
     if with_ahead:
         _place(board, in_order(board.shop, recipe, wave, "ahead"), {})
-    _place_wave(board, recipe, wave)
+    _place_wave(board, recipe, wave, ("core",) if recipe.behind_last else ("core", "behind"))
 
 
 def place_all(shop: Shop, recipe: Recipe, tally: Tally) -> Spots:
     """Place a whole run by a recipe. Errors: ImpossibleJob."""
     board = Board(shop, recipe.patience, tally)
+    if recipe.keys:
+        _place_wave(board, recipe, Wave(tuple(range(len(shop.tasks)))), ("ahead", "core", "behind"))
+        return board.spots
     led = 0
     for number, wave in enumerate(recipe.waves):
         while led < len(recipe.waves) and led <= number + recipe.lead:
@@ -206,21 +216,30 @@ def place_all(shop: Shop, recipe: Recipe, tally: Tally) -> Spots:
     return board.spots
 
 
-def in_order(shop: Shop, recipe: Recipe, wave: tuple[int, ...], *parts: str) -> list[tuple[int, int]]:
+def in_order(shop: Shop, recipe: Recipe, wave: Wave, *parts: str) -> list[tuple[int, int]]:
     """Return jobs and steps of a wave in the order of placing: each operation through all jobs of the wave."""
     shifts = {(shift.job, shift.step): shift.by for shift in recipe.shifts}
     keyed = []
-    for place, job in enumerate(wave):
+    for place, job in enumerate(wave.jobs):
+        batch = place // wave.batch if wave.batch else 0
         task = shop.tasks[job]
         keys: dict[int, int] = {}
         for index in sorted(index for part in parts for index in getattr(task, part)):
-            step = task.steps[index]
-            key = -task.tails[index] if recipe.by_tail else step.rank * RANK_KEY
-            if shifts:
+            if recipe.keys:
+                key = recipe.keys[job][index]
+            else:
+                key = _key(task, index, recipe.order)
                 key += shifts.get((job, index), 0) + shifts.get((EVERY_JOB, index), 0)
-            keys[index] = max([key, *(keys[before] for before in step.after if before in keys)])
-            keyed.append((keys[index], place, index, job))
-    return [(job, index) for _, _, index, job in sorted(keyed)]
+            keys[index] = max([key, *(keys[before] for before in task.steps[index].after if before in keys)])
+            late = bool(wave.batch) and index in task.late
+            keyed.append((late, 0 if late else batch, keys[index], place, index, job))
+    return [(job, index) for *_, index, job in sorted(keyed)]
+
+
+def _key(task: Task, index: int, order: Order) -> int:
+    if order is Order.WORK:
+        return task.steps[index].rank * RANK_KEY
+    return -task.tails[index] if order is Order.TAIL else task.heads[index]
 
 
 def _place(board: Board, order: list[tuple[int, int]], releases: dict[tuple[int, int], int]) -> None:
@@ -228,24 +247,25 @@ def _place(board: Board, order: list[tuple[int, int]], releases: dict[tuple[int,
         board.place(job, index, releases.get((job, index), 0))
 
 
-def _place_wave(board: Board, recipe: Recipe, wave: tuple[int, ...]) -> None:
+def _place_wave(board: Board, recipe: Recipe, wave: Wave, parts: tuple[str, ...]) -> None:
     """Place a wave, again and again with what is overrun pushed later; as single jobs if that does not end."""
-    order = in_order(board.shop, recipe, wave, *(("core",) if recipe.behind_last else ("core", "behind")))
+    order = in_order(board.shop, recipe, wave, *parts)
     before = board.saved()
     pushes: dict[tuple[int, int], int] = {}
     last: Push | None = None
-    for _ in range(WAVE_TRIES if len(wave) > 1 else JOB_TRIES):
+    for number in range(WAVE_TRIES if len(wave.jobs) > 1 else JOB_TRIES):
         try:
             _place(board, order, pushes)
         except Push as push:
             last = push
-            pushes[push.job, push.step] = push.release
             board.restore(before)
             before = board.saved()
+            # What finds no place among the others finds one after them, where a job is alone.
+            pushes[push.job, push.step] = max(push.release, board.over() if number == PATIENT_TRIES else 0)
         else:
             return
-    if len(wave) == 1:
+    if len(wave.jobs) == 1:
         assert last is not None
-        raise ImpossibleJob(wave[0], last.tie)
-    for job in wave:
-        _place_wave(board, recipe, (job,))
+        raise ImpossibleJob(last)
+    for job in wave.jobs:
+        _place_wave(board, recipe, Wave((job,)), parts)

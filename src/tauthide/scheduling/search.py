@@ -13,14 +13,31 @@ from random import Random
 
 from tauthide.scheduling.compiled import Shop
 from tauthide.scheduling.placing import Board, Spots, Tally, place_all, place_next
-from tauthide.scheduling.recipes import EVERY_JOB, Recipe, Shift
+from tauthide.scheduling.recipes import EVERY_JOB, Order, Recipe, Shift, Wave
 
-Score = tuple[int, int]
-"""Finish of the run, then the sum of the jobs' finishes; less is better."""
+Score = tuple[int, int, int]
+"""Finish of the run, latest end and sum of the ends of what is tied (dry, say); less is better.
+
+The second leads on where the first stands still: a drum that is dry a little earlier is one day trimmed a day earlier.
+"""
 
 
 WIDEST_SHIFT = 60
 """How far an operation may be shifted within its wave: six places of the order of work, or an hour of what follows."""
+
+LIKELY_ORDERS = (Order.EARLY, Order.TAIL, Order.WORK)
+BATCHES = (0, 2, 1, 3)
+"""Jobs at a time within a wave, the likely choices first."""
+
+FEW_JOBS = 24
+"""For more jobs than these only the likely choices are tried."""
+
+CHANGED_SHARE = 2
+"""One part in so many of what is left after the sweeps goes to the order of all operations."""
+
+LATE = 12
+WIDEST_MOVE = 240
+"""How many minutes an operation may be moved in that order."""
 
 MOST_IDLE = 200
 """After so many changes without a recipe that was not tried before, there are no more."""
@@ -30,7 +47,7 @@ MOST_IDLE = 200
 class Effort:
     """How much is tried."""
 
-    placements: int = 60_000
+    placements: int = 100_000
     """About how many operations are placed in all; the sweep may take more, the rest of the search what is left."""
     widest_wave: int = 6
     """Most jobs in a wave."""
@@ -48,10 +65,14 @@ class Found:
 
 def score(shop: Shop, spots: Spots) -> Score:
     """Return the score of a whole run."""
-    ends = []
+    finish = latest = total = 0
     for job, task in enumerate(shop.tasks):
-        ends.append(max((spots[job, i].end + step.wait_min for i, step in enumerate(task.steps)), default=0))
-    return max(ends, default=0), sum(ends)
+        ends = [spots[job, index].end + step.wait_min for index, step in enumerate(task.steps)]
+        tied = max((ends[index] for index in task.core), default=0)
+        finish = max(finish, max(ends, default=0))
+        latest = max(latest, tied)
+        total += tied
+    return finish, latest, total
 
 
 @dataclass(slots=True)
@@ -61,6 +82,8 @@ class Search:
     shop: Shop
     effort: Effort
     best: Found | None = None
+    waved: Found | None = None
+    """The best of those placed in waves."""
     tally: Tally = field(default_factory=Tally)
 
     @property
@@ -68,12 +91,15 @@ class Search:
         """How many operations may still be placed."""
         return self.effort.placements - self.tally.placed
 
-    def try_recipe(self, recipe: Recipe) -> None:
-        """Place a run and keep it if it is better."""
+    def try_recipe(self, recipe: Recipe) -> Found:
+        """Place a run, keep it if it is no worse, and return it."""
         spots = place_all(self.shop, recipe, self.tally)
-        reached = score(self.shop, spots)
-        if self.best is None or reached <= self.best.score:
-            self.best = Found(reached, recipe, spots)
+        found = Found(score(self.shop, spots), recipe, spots)
+        if self.best is None or found.score <= self.best.score:
+            self.best = found
+        if not recipe.keys and (self.waved is None or found.score <= self.waved.score):
+            self.waved = found
+        return found
 
 
 def find_recipe(shop: Shop, effort: Effort, known: tuple[Recipe, ...] = ()) -> Found:
@@ -86,10 +112,12 @@ def find_recipe(shop: Shop, effort: Effort, known: tuple[Recipe, ...] = ()) -> F
         search.try_recipe(recipe)
         if search.left < 0:
             break
-    for by_tail, behind_last in ((True, True), (False, True), (True, False), (False, False)):
-        if search.left > 0:
-            _grow_waves(search, Recipe((), 0, behind_last, 1, by_tail))
-    _change(search)
+    for behind_last in (True, False):
+        for order in LIKELY_ORDERS:
+            if search.left > 0:
+                _grow_waves(search, Recipe((), 0, behind_last, 1, order))
+    _change(search, search.left // CHANGED_SHARE)
+    _reorder(search)
     assert search.best is not None
     return search.best
 
@@ -98,26 +126,34 @@ def _first_recipes(shop: Shop, effort: Effort) -> Iterator[Recipe]:
     """Yield equal waves of every size, the likely choices first."""
     jobs = len(shop.tasks)
     for size in range(1, min(jobs, effort.widest_wave) + 1):
-        waves = tuple(tuple(range(first, min(jobs, first + size))) for first in range(0, jobs, size))
-        for by_tail in (False, True):
-            yield Recipe(waves, 0, True, 1, by_tail)
+        waves = tuple(Wave(tuple(range(first, min(jobs, first + size)))) for first in range(0, jobs, size))
+        for order in LIKELY_ORDERS:
+            yield Recipe(waves, 0, True, 1, order)
 
 
 def _grow_waves(search: Search, recipe: Recipe) -> None:
     """Choose one wave after another: of all boards with as many jobs placed, the best goes on."""
     shop, jobs = search.shop, len(search.shop.tasks)
-    keep: dict[int, list[tuple[Score, int, Board, tuple[tuple[int, ...], ...]]]] = {}
+    keep: dict[int, list[tuple[Score, int, Board, tuple[Wave, ...]]]] = {}
     numbers = count()
-    keep[0] = [((0, 0), next(numbers), Board(shop, recipe.patience, search.tally), ())]
+    keep[0] = [((0, 0, 0), next(numbers), Board(shop, recipe.patience, search.tally), ())]
     for placed in range(jobs):
         for _, _, board, waves in sorted(keep.pop(placed, ()))[:1]:
-            for size in range(1, min(search.effort.widest_wave, jobs - placed) + 1):
-                wave = tuple(range(placed, placed + size))
+            for wave in _next_waves(placed, jobs, search.effort.widest_wave):
                 grown = board.copy()
                 place_next(grown, recipe, wave, True)
-                keep.setdefault(placed + size, []).append((_partial(grown), next(numbers), grown, (*waves, wave)))
+                reached = keep.setdefault(placed + len(wave.jobs), [])
+                reached.append((_partial(grown), next(numbers), grown, (*waves, wave)))
     for _, _, _, waves in sorted(keep.get(jobs, ()))[:1]:
         search.try_recipe(replace(recipe, waves=waves))
+
+
+def _next_waves(placed: int, jobs: int, widest: int) -> Iterator[Wave]:
+    """Yield all waves that may come after so many jobs."""
+    for size in range(1, min(widest, jobs - placed) + 1):
+        for batch in BATCHES if jobs <= FEW_JOBS else BATCHES[:2]:
+            if batch < size:
+                yield Wave(tuple(range(placed, placed + size)), batch)
 
 
 def _partial(board: Board) -> Score:
@@ -125,16 +161,16 @@ def _partial(board: Board) -> Score:
     ends: dict[int, int] = {}
     for (job, index), spot in board.spots.items():
         ends[job] = max(ends.get(job, 0), spot.end + board.shop.tasks[job].steps[index].wait_min)
-    return max(ends.values()), sum(ends.values())
+    return max(ends.values()), sum(ends.values()), 0
 
 
-def _change(search: Search) -> None:
-    """Change the best recipe at random, and keep what is no worse."""
+def _change(search: Search, reserve: int) -> None:
+    """Change the best recipe at random, and keep what is no worse, until so much is left."""
     random = Random(search.effort.seed)
     tried: set[Recipe] = set()
     idle = 0
-    while search.left > 0 and search.best is not None and idle < MOST_IDLE:
-        recipe = search.best.recipe
+    while search.left > reserve and search.waved is not None and idle < MOST_IDLE:
+        recipe = search.waved.recipe
         for _ in range(1 + _below(random, 3)):
             recipe = _changed(search.shop, recipe, random, search.effort.widest_wave)
         idle += 1
@@ -144,6 +180,41 @@ def _change(search: Search) -> None:
             search.try_recipe(recipe)
 
 
+def _reorder(search: Search) -> None:
+    """Change the order of all operations at random, from the best schedule's.
+
+    A change is accepted if it is no worse than what was accepted some changes before (late acceptance).
+    """
+    assert search.best is not None
+    random = Random(search.effort.seed)
+    at = search.best
+    past = [at.score] * LATE
+    patience, turn = at.recipe.patience, 0
+    while search.left > 0:
+        keys = _moved(search.shop, at.spots, random)
+        if _below(random, 8) == 0:
+            patience = _below(random, 4)
+        found = search.try_recipe(Recipe((), 0, False, patience, keys=keys))
+        if found.score <= past[turn % LATE] or found.score <= at.score:
+            at = found
+        past[turn % LATE] = min(past[turn % LATE], at.score)
+        turn += 1
+
+
+def _moved(shop: Shop, spots: Spots, random: Random) -> tuple[tuple[int, ...], ...]:
+    """Return the starts of a schedule as keys, with an operation, a whole job or the rest of a job moved."""
+    keys = [[spots[job, index].start for index in range(len(task.steps))] for job, task in enumerate(shop.tasks)]
+    for _ in range(1 + _below(random, 3)):
+        job = _below(random, len(keys))
+        step = _below(random, len(keys[job]))
+        by = (1 + _below(random, WIDEST_MOVE)) * (1 if _below(random, 2) else -1)
+        which = _below(random, 4)
+        steps = range(len(keys[job])) if which == 0 else range(step, len(keys[job])) if which == 1 else (step,)
+        for index in steps:
+            keys[job][index] += by
+    return tuple(tuple(row) for row in keys)
+
+
 def _below(random: Random, most: int) -> int:
     """Return a number below a limit; by `random` alone, which is the same in every version of Python."""
     return int(random.random() * most)
@@ -151,7 +222,7 @@ def _below(random: Random, most: int) -> int:
 
 def _changed(shop: Shop, recipe: Recipe, random: Random, widest: int) -> Recipe:
     """Return a recipe with one thing changed."""
-    which = _below(random, 10)
+    which = _below(random, 11)
     if which < 4:
         return replace(recipe, shifts=_shifted(shop, recipe.shifts, random))
     if which == 4:
@@ -161,9 +232,17 @@ def _changed(shop: Shop, recipe: Recipe, random: Random, widest: int) -> Recipe:
     if which == 6:
         return replace(recipe, patience=_below(random, 4))
     if which == 7:
-        return replace(recipe, by_tail=not recipe.by_tail)
-    waves = _regrouped([list(wave) for wave in recipe.waves], shop, random, widest)
-    return replace(recipe, waves=tuple(tuple(wave) for wave in waves if wave))
+        return replace(recipe, order=LIKELY_ORDERS[_below(random, 3)])
+    if which == 8:
+        at = _below(random, len(recipe.waves))
+        changed = replace(recipe.waves[at], batch=_below(random, 4))
+        return replace(recipe, waves=(*recipe.waves[:at], changed, *recipe.waves[at + 1 :]))
+    groups = [list(wave.jobs) for wave in recipe.waves]
+    batches = [wave.batch for wave in recipe.waves]
+    regrouped = [group for group in _regrouped(groups, shop, random, widest) if group]
+    batches += [0] * len(regrouped)
+    waves = tuple(Wave(tuple(group), batches[number]) for number, group in enumerate(regrouped))
+    return replace(recipe, waves=waves)
 
 
 def _shifted(shop: Shop, shifts: tuple[Shift, ...], random: Random) -> tuple[Shift, ...]:
