@@ -10,6 +10,7 @@ from tauthide.explaining.text import WIDTH, page_text, rules_text
 from tauthide.quantities.figures import start_workings
 from tauthide.reading.faults import FAULTS as READING_FAULTS
 from tauthide.reading.faults import Fault
+from tauthide.reading.template_faults import TEMPLATE_FAULTS
 from tauthide.rules.registry import RULES, hold_rules
 from tauthide.rules.rule import Rule
 from tauthide.schema.faults import FAULTS as FIELD_FAULTS
@@ -52,7 +53,7 @@ class TestRules:
             assert " ".join(said.split()) in words
 
 
-@pytest.mark.parametrize("fault", [*READING_FAULTS, *FIELD_FAULTS], ids=lambda fault: fault.name)
+@pytest.mark.parametrize("fault", [*READING_FAULTS, *FIELD_FAULTS, *TEMPLATE_FAULTS], ids=lambda fault: fault.name)
 def test_fault_has_a_page(fault: Fault) -> None:
     page = PAGES[fault.name]
     assert page.why
@@ -64,7 +65,7 @@ def test_fault_has_a_page(fault: Fault) -> None:
 
 def test_pages_of_rules_come_before_those_of_faults() -> None:
     assert all(PAGES[rule.name].kind == "rule" for rule in RULES)
-    faults = {fault.name for fault in (*READING_FAULTS, *FIELD_FAULTS)}
+    faults = {fault.name for fault in (*READING_FAULTS, *FIELD_FAULTS, *TEMPLATE_FAULTS)}
     assert set(PAGES) == {rule.name for rule in RULES} | faults
 
 

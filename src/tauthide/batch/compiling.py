@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -16,7 +17,9 @@ from tauthide.output.plan_json import render_plan
 from tauthide.plan.plan import Plan, make_plan
 from tauthide.quantities.figures import start_workings
 from tauthide.reading.files import FileTrouble
+from tauthide.reading.templates import Templates
 from tauthide.rules.registry import hold_rules
+from tauthide.sheets.custom import render_sheet_with
 from tauthide.sheets.sheet import render_sheet
 from tauthide.spec.chain import Chain, Library
 from tauthide.spec.resolving import resolve
@@ -56,13 +59,16 @@ def compile_chain(chain: Chain) -> Compiled:
     return Compiled(plan, findings, print_of_chain)
 
 
-def render_drum(plan: Plan, findings: Sequence[Finding]) -> Mapping[str, bytes]:
-    """Return the files of a drum by name."""
+def render_drum(plan: Plan, findings: Sequence[Finding], templates: Templates | None = None) -> Mapping[str, bytes]:
+    """Return the files of a drum by name; TemplateTrouble where a maker's templates fail."""
+    data = render_plan(plan, findings)
     return {
-        "sheet.md": render_sheet(plan, findings),
+        "sheet.md": render_sheet(plan, findings)
+        if templates is None
+        else render_sheet_with(templates, plan, findings, json.loads(data)),
         "layout.svg": draw_layout(plan),
         "section.svg": draw_section(plan),
         "lacing.svg": draw_lacing(plan),
         "gauge.svg": draw_gauge(plan),
-        "plan.json": render_plan(plan, findings),
+        "plan.json": data,
     }

@@ -8,6 +8,7 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 
 from tauthide.findings import relative_to
+from tauthide.reading.templates import Templates
 from tauthide.schema.store import schema_folder
 from tauthide.spec.chain import Chain
 
@@ -24,6 +25,13 @@ def fingerprint(chain: Chain) -> str:
             total.update(len(part).to_bytes(8, "big"))
             total.update(part)
     return total.hexdigest()
+
+
+def with_templates(fingerprint: str, templates: Templates | None) -> str:
+    """Return a spec's fingerprint with that of the maker's templates in it; an empty one stays so."""
+    if templates is None or not fingerprint:
+        return fingerprint
+    return hashlib.sha256(f"{fingerprint}\0{templates.digest}".encode()).hexdigest()
 
 
 @cache

@@ -6,12 +6,15 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
 from typing import Any
 
-from tauthide.batch.compiling import compile_input, render_drum
+from tauthide.batch.compiling import Compiled, compile_input, render_drum
+from tauthide.batch.fingerprint import with_templates
 from tauthide.batch.inputs import Input
 from tauthide.findings import Finding, Place, Severity, finding_data, finding_from, has_errors, in_order
 from tauthide.output.drums import Ticket, Written, write_drum
 from tauthide.output.manifest import DrumRecord
 from tauthide.output.plan_json import exact
+from tauthide.reading.templates import Templates
+from tauthide.sheets.custom import TemplateTrouble
 from tauthide.sheets.index import IndexRow, failed_row, index_row
 from tauthide.sheets.sheet import render_notice
 from tauthide.spec.chain import Library
@@ -36,6 +39,8 @@ class Job:
     """What was found before."""
     ticket: Ticket | None = None
     """Leave to write; without it nothing is written."""
+    templates: Templates | None = None
+    """The maker's own; None for the built-in ones."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,15 +72,23 @@ def make(job: Job, library: Library) -> Made:
         findings = (*findings, _changed(job, plan.spec.place))
     if job.drum is None:
         return Made(Outcome(job, findings, None, None, compiled.unreadable), {})
+    files, findings = _render(job, job.drum, compiled, findings)
     failed = plan is None or has_errors(findings)
-    files: Mapping[str, bytes]
-    if failed or plan is None:
-        files = {"sheet.md": render_notice(job.drum, "", _first(findings), job.item.shown)}
-        row = failed_row(job.drum, findings=findings)
-    else:
-        files, row = render_drum(plan, findings), index_row(plan, findings)
-    record = _record(job, compiled.fingerprint, findings, row)
+    row = failed_row(job.drum, findings=findings) if failed or plan is None else index_row(plan, findings)
+    record = _record(job, with_templates(compiled.fingerprint, job.templates), findings, row)
     return Made(Outcome(job, findings, record, None, compiled.unreadable), files)
+
+
+def _render(
+    job: Job, drum: str, compiled: Compiled, findings: tuple[Finding, ...]
+) -> tuple[Mapping[str, bytes], tuple[Finding, ...]]:
+    """Return a drum's files, or its notice, and the findings with what the maker's templates add to them."""
+    if compiled.plan is not None and not has_errors(findings):
+        try:
+            return render_drum(compiled.plan, findings, job.templates), findings
+        except TemplateTrouble as trouble:
+            findings = in_order((*findings, trouble.finding))
+    return {"sheet.md": render_notice(drum, "", _first(findings), job.item.shown)}, findings
 
 
 def build(job: Job, library: Library) -> Outcome:

@@ -6,6 +6,7 @@ import argparse
 import os
 import sys
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +19,7 @@ from tauthide.findings import Finding, has_errors
 from tauthide.output.files import StoreTrouble
 from tauthide.reading.faults import MAX_BYTES
 from tauthide.reading.files import FileTrouble
+from tauthide.reading.templates import Templates
 from tauthide.text import plain
 
 
@@ -57,11 +59,17 @@ def _build(arguments: argparse.Namespace, inputs: Inputs, progress: ProgressLine
     from tauthide.batch.workers import WorkerLostError
 
     work = verify_batch if arguments.verify else build_batch
+    templates, findings = _templates(arguments.templates)
+    if has_errors(findings):
+        progress.clear()
+        _report(arguments, findings, {"specs": 0}, "nothing done")
+        return exits.WRONG
     try:
-        built = work(inputs, Path(arguments.out), jobs=arguments.jobs, progress=progress)
+        built = work(inputs, Path(arguments.out), jobs=arguments.jobs, progress=progress, templates=templates)
     except WorkerLostError as lost:
         raise exits.LostError(str(lost)) from lost
     progress.clear()
+    built = replace(built, findings=(*findings, *built.findings))
     summary: dict[str, Any] = {"specs": built.specs}
     if arguments.verify:
         summary["differences"] = [{"path": item.path, "gap": str(item.gap)} for item in built.differences]
@@ -81,6 +89,15 @@ def _build(arguments: argparse.Namespace, inputs: Inputs, progress: ProgressLine
         said = "nothing done"
     _report(arguments, built.findings, summary, f"{counted(built.specs, 'spec')}; {said}")
     return _exit_code(built.findings, unreadable=built.unreadable, stale=bool(built.differences))
+
+
+def _templates(folder: str | None) -> tuple[Templates | None, tuple[Finding, ...]]:
+    """Return the maker's own templates, if any are named, and what is wrong with them; FileTrouble if unreadable."""
+    if folder is None:
+        return None, ()
+    from tauthide.batch.templating import load_templates
+
+    return load_templates(Path(folder))
 
 
 def _inputs(paths: Sequence[str]) -> Inputs:

@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from tauthide.findings import Severity
 from tauthide.reading.faults import FAULTS as READING_FAULTS
 from tauthide.reading.faults import Fault
+from tauthide.reading.template_faults import TEMPLATE_FAULTS
 from tauthide.rules.registry import RULES
 from tauthide.rules.rule import USUAL, Fields, Rule
 from tauthide.schema.faults import FAULTS as FIELD_FAULTS
 
 EXAMPLE_DRUM = "EXAMPLE"
-READING, CHECKING = "reading a file", "checking a file's fields"
+READING, CHECKING, SETTING_OUT = "reading a file", "checking a file's fields", "setting out a sheet by own templates"
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +74,7 @@ def example_text(changes: Fields) -> str:
 
 
 def _fault_pages() -> Iterator[Page]:
-    for stage, faults in ((READING, READING_FAULTS), (CHECKING, FIELD_FAULTS)):
+    for stage, faults in ((READING, READING_FAULTS), (CHECKING, FIELD_FAULTS), (SETTING_OUT, TEMPLATE_FAULTS)):
         yield from (_fault_page(fault, stage) for fault in faults)
 
 
