@@ -42,7 +42,7 @@ KEYS = (
 )  # fmt: skip
 BITS = (
     b"\x00", b"\xff", b"\xef\xbb\xbf", b"\t", b"\n", b"\r", b"\r\n", b"  ", b":", b": ", b"- ", b"#", b"&a ",
-    b"*a ", b"!!x ", b"{", b"}", b"[", b"]", b",", b"'", '"', b"|", b">", b"%YAML 1.2\n", b"---\n", b"...\n",
+    b"*a ", b"!!x ", b"{", b"}", b"[", b"]", b",", b"'", b'"', b"|", b">", b"%YAML 1.2\n", b"---\n", b"...\n",
     b"? ", b"\\", b"\x1b[2J", b"\xc2\x85", b"\xe2\x80\xa8", b"\xed\xa0\x80", b"\xf4\x90\x80\x80",
     b"\xe2\x80\xae", b"spec: 1\n", b"inherits: a.yaml\n",
 )  # fmt: skip
