@@ -1,6 +1,6 @@
 """Thousands of spoilt files through the whole program: each ends in findings or sheets, in bounded time and memory.
 
-Run it by itself, it is no part of the tests: `python tests/soak/soak.py --seed 1 --count 1000`.
+Run it by itself, it is no part of the tests: `python tests/soak/soak_builds.py --seed 1 --count 1000`.
 
 Each file is built in a process of its own, forked from one that has done a build, with a limit on its memory and
 its time; the system counts both. Time is the processor's, so that other work on the machine does not count, and
