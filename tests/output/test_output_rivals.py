@@ -15,6 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from output_builds import SHOWN, Batch, Wanted, build, contents, contents_of, files_of, index_of, record_of
+from tauthide.output import lock
 from tauthide.output.files import TEMPORARY_PREFIX
 from tauthide.output.manifest import DRUM_FILES, INDEX_NAME, MANIFEST_NAME, parse_manifest
 from tauthide.output.store import Store
@@ -130,6 +131,24 @@ def test_names_that_are_listed_are_not_listed_anew(tmp_path: Path, monkeypatch: 
     monkeypatch.setattr(os, "open", count)
     build(tmp_path, {f"LIB-{number}": Wanted("goat") for number in range(20)})
     assert len(reads) == 3
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no lock on a folder there")
+def test_a_build_that_was_stopped_holds_nobody_up_for_long(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It has the lock and doesn't give it back: others wait so long in all, not so long for every drum."""
+    monkeypatch.setattr(lock, "WAIT_S", 0.1)
+    monkeypatch.setattr(lock, "MOST_WAIT_S", 0.25)
+    monkeypatch.setattr(lock._Patience, "spent_s", 0.0)
+    batch = {f"LIB-{number}": Wanted("goat") for number in range(30)}
+    waits: list[float] = []
+    monkeypatch.setattr("time.sleep", waits.append)
+    clock = iter(step * 0.01 for step in range(1_000_000))
+    monkeypatch.setattr("time.monotonic", lambda: next(clock))
+    with lock.turn(tmp_path) as got:
+        assert got
+        build(tmp_path, batch)
+    assert contents(tmp_path) == contents_of(batch)
+    assert len(waits) < 40  # of the clock's steps of 0.01; without the bound it would be 9 for each of 33 turns
 
 
 @needs_fork
