@@ -103,7 +103,7 @@ class Sandbox(ImmutableSandboxedEnvironment):
         elif isinstance(obj, (Namespace, TemplateReference, BlockReference, TemplateModule)):
             return super().getattr(obj, attribute)
         if isinstance(obj, Undefined):
-            return getattr(obj, attribute)
+            return obj._fail_with_undefined_error()
         if hasattr(obj, attribute):
             return self.unsafe_undefined(obj, attribute)
         return self.undefined(obj=obj, name=attribute)
