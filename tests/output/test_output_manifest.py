@@ -221,12 +221,16 @@ class TestMerging:
     """Two builds at once: what only the other lists is kept."""
 
     def test_a_drum_that_we_never_knew_is_taken_whole(self) -> None:
-        merged = merge_manifests(Manifest(), sample(), (), lambda drum, name: False)
-        assert merged == sample()
+        merged = merge_manifests(Manifest(), sample(), (), lambda drum, name, _: not drum)
+        assert merged.drums == sample().drums
+        assert merged.top == dict.fromkeys(sample().top)
 
-    def test_of_a_drum_that_we_know_files_that_are_there_or_claimed_are_claimed(self) -> None:
+    def test_of_a_drum_that_we_know_what_is_kept_is_claimed(self) -> None:
         ours = Manifest({"LIB-13": DrumEntry({"sheet.md": "f" * 64})})
-        merged = merge_manifests(ours, sample(), sample().drums, lambda _, name: name == "plan.json")
+        merged = merge_manifests(
+            ours, sample(), sample().drums, lambda _, name, recorded: name == "plan.json" or recorded is None
+        )
+        assert merged.top == {}
         assert merged.drums == {
             "LIB-13": DrumEntry({"sheet.md": "f" * 64, "plan.json": None}),
             "LIB-15": DrumEntry(dict.fromkeys(DRUM_FILES)),

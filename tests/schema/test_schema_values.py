@@ -254,3 +254,10 @@ VALUES = {
 @pytest.mark.parametrize(("text", "finding"), VALUES.values(), ids=VALUES.keys())
 def test_faults_of_values(text: str, finding: str) -> None:
     assert [told(found) for found in findings_in(text)] == [cleandoc(finding)]
+
+
+@pytest.mark.parametrize("item", ["6 mm", "x", "7", "{}"])
+def test_of_a_list_that_is_too_long_only_that_is_told(item: str) -> None:
+    """Its items are not judged: a finding for each, and each looked up in the list, would take minutes."""
+    found = findings_in(GOOD + f"bench: {{punches: [{', '.join([item] * 20_000)}]}}\n")
+    assert [finding.name for finding in found] == ["list-length"]

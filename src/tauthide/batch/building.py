@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from tauthide.batch.fingerprint import printed_fingerprint
+from tauthide.batch.fingerprint import made_fingerprint
 from tauthide.batch.inputs import Inputs, show_path
 from tauthide.batch.jobs import Job, Outcome, build, make, recall, row_of
+from tauthide.batch.making import PLAIN, Making
 from tauthide.batch.survey import Surveyed, survey
 from tauthide.batch.workers import Workers
 from tauthide.findings import Finding, Place, Severity, in_order
 from tauthide.output.comparison import Difference, differences
 from tauthide.output.store import TOP, Expected, Store
-from tauthide.printing.paper import NO_PRINTS, Prints
 from tauthide.reading.documents import a_kind
+from tauthide.reading.templates import Templates
+from tauthide.sheets.custom import TemplateTrouble, render_index_with
 from tauthide.sheets.sheet import render_index
 from tauthide.spec.chain import Library
 
@@ -42,21 +44,23 @@ class Built:
     """Only of a build that writes nothing: what it would change."""
 
 
-def build_batch(inputs: Inputs, folder: Path, *, jobs: int, progress: Progress, prints: Prints = NO_PRINTS) -> Built:
+def build_batch(inputs: Inputs, folder: Path, *, jobs: int, progress: Progress, making: Making = PLAIN) -> Built:
     """Compile the inputs into a folder; StoreTrouble where it can't be written, with old files left whole.
 
     Nothing is done where a path led nowhere or to no spec: drums would be removed that are wanted still.
     """
     library = Library(show_path)
-    surveyed = survey(inputs.items, library)
+    surveyed = _survey(inputs, library, making)
     if _is_off(inputs, surveyed):
         return _refusal(inputs, surveyed)
     with Store(folder, show_path(folder)) as store:
         store.read()
-        planned = _plan_jobs(surveyed, store, prints)
+        planned = _plan_jobs(surveyed, store, making)
         names = [job.drum for job in planned if job.drum is not None]
         with Workers(jobs, library) as workers:
-            store.open(names, lambda: _expected(planned, [], workers, lambda _done, _all: None))
+            store.open(
+                names, lambda: _expected(planned, _Outcomes(making.templates), workers, lambda _done, _all: None)
+            )
         outcomes, waiting = _split(planned, surveyed, store)
         waiting = [job if job.drum is None else replace(job, ticket=store.ticket(job.drum)) for job in waiting]
         with Workers(jobs, library) as workers:
@@ -66,9 +70,10 @@ def build_batch(inputs: Inputs, folder: Path, *, jobs: int, progress: Progress, 
                 outcomes.append(outcome)
                 progress(len(outcomes), len(planned))
         others = store.others()
-        store.close(_index(outcomes))
+        made = _Outcomes(making.templates, outcomes)
+        store.close(made.index())
         return replace(
-            _result(surveyed, outcomes),
+            _result(surveyed, made),
             written=store.written,
             unchanged=store.unchanged,
             removed=store.removed,
@@ -76,16 +81,16 @@ def build_batch(inputs: Inputs, folder: Path, *, jobs: int, progress: Progress, 
         )
 
 
-def verify_batch(inputs: Inputs, folder: Path, *, jobs: int, progress: Progress, prints: Prints = NO_PRINTS) -> Built:
+def verify_batch(inputs: Inputs, folder: Path, *, jobs: int, progress: Progress, making: Making = PLAIN) -> Built:
     """Compile the inputs and tell what differs in a folder; nothing is written, and nothing taken on trust."""
     library = Library(show_path)
-    surveyed = survey(inputs.items, library)
+    surveyed = _survey(inputs, library, making)
     if _is_off(inputs, surveyed):
         return _refusal(inputs, surveyed)
     store = Store(folder, show_path(folder))
     store.read()
-    outcomes: list[Outcome] = []
-    planned = _plan_jobs(surveyed, store, prints)
+    outcomes = _Outcomes(making.templates)
+    planned = _plan_jobs(surveyed, store, making)
     with Workers(jobs, library) as workers:
         expected = _expected(planned, outcomes, workers, progress)
         found = differences(folder, show_path(folder), expected)
@@ -111,7 +116,32 @@ def _refusal(inputs: Inputs, surveyed: Sequence[Surveyed]) -> Built:
     return Built(0, in_order(findings), unreadable=True)
 
 
-def _plan_jobs(surveyed: Sequence[Surveyed], store: Store, prints: Prints) -> list[Job]:
+@dataclass(slots=True)
+class _Outcomes:
+    """What came of the jobs, and of the index."""
+
+    templates: Templates | None
+    all: list[Outcome] = field(default_factory=list)
+    findings: tuple[Finding, ...] = ()
+    """Only of the index."""
+
+    def index(self) -> bytes:
+        """Return the index; the built-in one where the maker's template fails."""
+        rows = [row_of(outcome.record) for outcome in self.all if outcome.record is not None]
+        if self.templates is not None:
+            try:
+                return render_index_with(self.templates, rows)
+            except TemplateTrouble as trouble:
+                self.findings = (trouble.finding,)
+        return render_index(rows)
+
+
+def _survey(inputs: Inputs, library: Library, making: Making) -> tuple[Surveyed, ...]:
+    surveyed = survey(inputs.items, library)
+    return tuple(replace(item, fingerprint=made_fingerprint(item.fingerprint, making)) for item in surveyed)
+
+
+def _plan_jobs(surveyed: Sequence[Surveyed], store: Store, making: Making) -> list[Job]:
     """Return a job for every spec; one that can't be told its drum keeps a notice at the drums it made before.
 
     Of specs with the same drum the first has the drum's folder, for a notice.
@@ -128,7 +158,7 @@ def _plan_jobs(surveyed: Sequence[Surveyed], store: Store, prints: Prints) -> li
         else:
             drums = (item.drum if item.drum.casefold() not in taken else None,)
         taken.update(drum.casefold() for drum in drums if drum is not None)
-        planned += [Job(item.input, spec, drum, item.findings, prints=prints) for drum in drums]
+        planned += [Job(item.input, spec, drum, item.findings, making=making) for drum in drums]
     return planned
 
 
@@ -150,28 +180,24 @@ def _split(planned: Sequence[Job], surveyed: Sequence[Surveyed], store: Store) -
 def _kept(job: Job, fingerprint: str, store: Store) -> Outcome | None:
     record = store.known(job.drum) if job.drum is not None and not job.findings else None
     # The fingerprint covers the program, so a record that it fits was written by this very code.
-    fingerprint = printed_fingerprint(fingerprint, job.prints)
     if record is None or not fingerprint or record.fingerprint != fingerprint or record.spec != job.spec:
         return None
     return recall(job, record) if store.intact(record.drum) else None
 
 
-def _expected(planned: Sequence[Job], outcomes: list[Outcome], workers: Workers, progress: Progress) -> Expected:
+def _expected(planned: Sequence[Job], outcomes: _Outcomes, workers: Workers, progress: Progress) -> Expected:
     """Yield what a build of the jobs would write, drum by drum; adds the outcomes as they come."""
     for done, made in enumerate(workers.map(make, planned), 1):
         progress(done, len(planned))
-        outcomes.append(made.outcome)
+        outcomes.all.append(made.outcome)
         if made.outcome.record is not None:
             yield made.outcome.record.drum, made.files
-    yield TOP, {"index.md": _index(outcomes)}
+    yield TOP, {"index.md": outcomes.index()}
 
 
-def _index(outcomes: Iterable[Outcome]) -> bytes:
-    return render_index(row_of(outcome.record) for outcome in outcomes if outcome.record is not None)
-
-
-def _result(surveyed: Sequence[Surveyed], outcomes: Sequence[Outcome]) -> Built:
-    findings = [finding for outcome in outcomes for finding in outcome.findings]
+def _result(surveyed: Sequence[Surveyed], outcomes: _Outcomes) -> Built:
+    findings = [finding for outcome in outcomes.all for finding in outcome.findings]
+    findings += outcomes.findings
     for item in surveyed:
         if not is_spec(item):
             findings += item.findings
@@ -179,7 +205,7 @@ def _result(surveyed: Sequence[Surveyed], outcomes: Sequence[Outcome]) -> Built:
     return Built(
         specs=sum(map(is_spec, surveyed)),
         findings=in_order(findings),
-        unreadable=any(item.unreadable for item in surveyed) or any(outcome.unreadable for outcome in outcomes),
+        unreadable=any(item.unreadable for item in surveyed) or any(outcome.unreadable for outcome in outcomes.all),
     )
 
 

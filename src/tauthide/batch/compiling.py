@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from tauthide.approving.judging import judge
 from tauthide.batch.fingerprint import fingerprint
 from tauthide.batch.inputs import Input, unreadable
+from tauthide.batch.making import PLAIN, Making
 from tauthide.drawings.gauge import draw_gauge
 from tauthide.drawings.lacing import draw_lacing
 from tauthide.drawings.layout import draw_layout
@@ -17,11 +19,11 @@ from tauthide.figures import Workings
 from tauthide.findings import Finding, has_errors, in_order
 from tauthide.output.plan_json import render_plan
 from tauthide.plan.plan import Plan, make_plan
-from tauthide.printing.paper import NO_PRINTS, Prints
 from tauthide.printing.prints import render_prints
 from tauthide.quantities.figures import start_workings
 from tauthide.reading.files import FileTrouble
 from tauthide.rules.registry import hold_rules
+from tauthide.sheets.custom import render_sheet_with
 from tauthide.sheets.sheet import render_sheet
 from tauthide.spec.chain import Chain, Library
 from tauthide.spec.resolving import resolve
@@ -71,16 +73,23 @@ def compile_chain(chain: Chain) -> Compiled:
     )
 
 
-def render_drum(plan: Plan, findings: Sequence[Finding], prints: Prints = NO_PRINTS) -> Mapping[str, bytes]:
-    """Return the files of a drum by name, those to be printed as far as they are wanted."""
+def render_drum(plan: Plan, findings: Sequence[Finding], making: Making = PLAIN) -> Mapping[str, bytes]:
+    """Return the files of a drum by name, those to be printed as far as they are wanted.
+
+    TemplateTrouble where a maker's templates fail.
+    """
+    data = render_plan(plan, findings)
+    templates = making.templates
     files = {
-        "sheet.md": render_sheet(plan, findings),
+        "sheet.md": render_sheet(plan, findings)
+        if templates is None
+        else render_sheet_with(templates, plan, findings, json.loads(data)),
         "layout.svg": draw_layout(plan),
         "section.svg": draw_section(plan),
         "lacing.svg": draw_lacing(plan),
         "gauge.svg": draw_gauge(plan),
-        "plan.json": render_plan(plan, findings),
+        "plan.json": data,
     }
     standing = plan.standing
     notice = "" if standing is None or standing.approved else STAMP
-    return files | render_prints(plan, files, prints, notice)
+    return files | render_prints(plan, files, making.prints, notice)

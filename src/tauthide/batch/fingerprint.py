@@ -7,8 +7,8 @@ from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 
+from tauthide.batch.making import Making
 from tauthide.findings import relative_to
-from tauthide.printing.paper import Prints
 from tauthide.schema.store import schema_folder
 from tauthide.spec.chain import Chain
 
@@ -27,11 +27,15 @@ def fingerprint(chain: Chain) -> str:
     return total.hexdigest()
 
 
-def printed_fingerprint(fingerprint: str, prints: Prints) -> str:
-    """Return a fingerprint that also covers what is made to be printed, and with which packages; empty stays empty."""
-    if not fingerprint or not prints.key:
+def made_fingerprint(fingerprint: str, making: Making) -> str:
+    """Return a fingerprint that also covers what is made of the drum, and with what; empty stays empty.
+
+    That is the prints, with the packages that make them, and the maker's own templates.
+    """
+    keys = (making.prints.key, "" if making.templates is None else making.templates.digest)
+    if not fingerprint or not any(keys):
         return fingerprint
-    return hashlib.sha256(f"{fingerprint}\0{prints.key}".encode()).hexdigest()
+    return hashlib.sha256("\0".join((fingerprint, *keys)).encode()).hexdigest()
 
 
 @cache

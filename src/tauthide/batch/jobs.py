@@ -6,15 +6,16 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
 from typing import Any
 
-from tauthide.batch.compiling import compile_input, render_drum
-from tauthide.batch.fingerprint import printed_fingerprint
+from tauthide.batch.compiling import Compiled, compile_input, render_drum
+from tauthide.batch.fingerprint import made_fingerprint
 from tauthide.batch.inputs import Input
+from tauthide.batch.making import PLAIN, Making
 from tauthide.findings import Finding, Place, Severity, finding_data, finding_from, has_errors, in_order
 from tauthide.output.drums import Ticket, Written, write_drum
 from tauthide.output.manifest import DrumRecord
 from tauthide.output.plan_json import exact
-from tauthide.printing.paper import NO_PRINTS, Prints
 from tauthide.printing.prints import render_failed_prints
+from tauthide.sheets.custom import TemplateTrouble
 from tauthide.sheets.index import IndexRow, failed_row, index_row
 from tauthide.sheets.sheet import render_notice
 from tauthide.spec.chain import Library
@@ -39,8 +40,7 @@ class Job:
     """What was found before."""
     ticket: Ticket | None = None
     """Leave to write; without it nothing is written."""
-    prints: Prints = NO_PRINTS
-    """What is made to be printed."""
+    making: Making = PLAIN
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,16 +72,24 @@ def make(job: Job, library: Library) -> Made:
         findings = (*findings, _changed(job, plan.spec.place))
     if job.drum is None:
         return Made(Outcome(job, findings, None, None, compiled.unreadable), {})
+    files, findings = _render(job, job.drum, compiled, findings)
     failed = plan is None or has_errors(findings)
-    files: Mapping[str, bytes]
-    if failed or plan is None:
-        files = {"sheet.md": render_notice(job.drum, "", _first(findings), job.item.shown)}
-        files |= render_failed_prints(job.drum, files, job.prints)
-        row = failed_row(job.drum, findings=findings)
-    else:
-        files, row = render_drum(plan, findings, job.prints), index_row(plan, findings)
-    record = _record(job, printed_fingerprint(compiled.fingerprint, job.prints), findings, row)
+    row = failed_row(job.drum, findings=findings) if failed or plan is None else index_row(plan, findings)
+    record = _record(job, made_fingerprint(compiled.fingerprint, job.making), findings, row)
     return Made(Outcome(job, findings, record, None, compiled.unreadable), files)
+
+
+def _render(
+    job: Job, drum: str, compiled: Compiled, findings: tuple[Finding, ...]
+) -> tuple[Mapping[str, bytes], tuple[Finding, ...]]:
+    """Return a drum's files, or its notice, and the findings with what the maker's templates add to them."""
+    if compiled.plan is not None and not has_errors(findings):
+        try:
+            return render_drum(compiled.plan, findings, job.making), findings
+        except TemplateTrouble as trouble:
+            findings = in_order((*findings, trouble.finding))
+    files = {"sheet.md": render_notice(drum, "", _first(findings), job.item.shown)}
+    return files | render_failed_prints(drum, files, job.making.prints), findings
 
 
 def build(job: Job, library: Library) -> Outcome:

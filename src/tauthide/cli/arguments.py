@@ -67,6 +67,10 @@ def make_parser() -> argparse.ArgumentParser:
         help="compile in N processes (default: 1; 0: one for each processor)",
     )  # fmt: skip
     _add_prints(build)
+    build.add_argument(
+        "--templates", metavar="DIR", type=_folder,
+        help="folder of your own templates; what they don't replace is built in",
+    )  # fmt: skip
     _add_suggest(
         commands.add_parser("suggest", help="values that meet all rules, for a spec or a new one", allow_abbrev=False)
     )

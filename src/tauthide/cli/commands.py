@@ -6,6 +6,7 @@ import argparse
 import os
 import sys
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -19,6 +20,7 @@ from tauthide.output.comparison import Difference
 from tauthide.output.files import StoreTrouble
 from tauthide.reading.faults import MAX_BYTES
 from tauthide.reading.files import FileTrouble
+from tauthide.reading.templates import Templates
 from tauthide.text import plain
 
 if TYPE_CHECKING:
@@ -82,15 +84,23 @@ def _check(arguments: argparse.Namespace, inputs: Inputs, progress: ProgressLine
 
 def _build(arguments: argparse.Namespace, inputs: Inputs, progress: ProgressLine) -> int:
     from tauthide.batch.building import build_batch, verify_batch
+    from tauthide.batch.making import Making
     from tauthide.batch.workers import WorkerLostError
 
     work = verify_batch if arguments.verify else build_batch
     prints = _prints(arguments)
+    templates, findings = _templates(arguments.templates)
+    if has_errors(findings):
+        progress.clear()
+        _report(arguments, findings, {"specs": 0}, "nothing done")
+        return exits.WRONG
+    making = Making(prints, templates)
     try:
-        built = work(inputs, Path(arguments.out), jobs=arguments.jobs, progress=progress, prints=prints)
+        built = work(inputs, Path(arguments.out), jobs=arguments.jobs, progress=progress, making=making)
     except WorkerLostError as lost:
         raise exits.LostError(str(lost)) from lost
     progress.clear()
+    built = replace(built, findings=(*findings, *built.findings))
     summary: dict[str, Any] = {"specs": built.specs}
     if arguments.verify:
         summary["differences"] = [{"path": item.path, "gap": str(item.gap)} for item in built.differences]
@@ -124,6 +134,15 @@ def _prints(arguments: argparse.Namespace) -> Prints:
             "pip install 'tauthide[print]' brings them"
         )
     return prints
+
+
+def _templates(folder: str | None) -> tuple[Templates | None, tuple[Finding, ...]]:
+    """Return the maker's own templates, if any are named, and what is wrong with them; FileTrouble if unreadable."""
+    if folder is None:
+        return None, ()
+    from tauthide.batch.templating import load_templates
+
+    return load_templates(Path(folder))
 
 
 def _inputs(paths: Sequence[str]) -> Inputs:

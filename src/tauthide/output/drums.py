@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 
 from tauthide.output import files as disk
+from tauthide.output.claims import Seen, listed
 from tauthide.output.manifest import DRUM_FILES
 
 
@@ -22,6 +24,8 @@ class Ticket:
     drum: str
     owned: frozenset[str]
     """File names that may be overwritten or removed."""
+    seen: Seen | None = None
+    """The manifest that lists them, as it looks from outside; None to be sure by reading it."""
     former: str | None = None
     """The drum's old name, where it differs in case only and the disk takes both for the same folder."""
 
@@ -65,7 +69,9 @@ def write_drum(ticket: Ticket, files: Mapping[str, bytes]) -> Written:
         if old is not None and name not in ticket.owned:
             raise disk.not_ours(shown, path)
         changed[path] = content
-    disk.replace_files(root, shown, changed)
+    names = [name for name in files if name in ticket.owned]
+    if changed:
+        disk.replace_files(root, shown, changed, partial(listed, root, shown, drum, names, ticket.seen))
     gone = [name for name in DRUM_FILES if name in ticket.owned and name not in files]
     removed = sum(disk.remove_file(root, shown, f"{drum}/{name}") for name in gone)
     return Written(hashes, len(changed), len(files) - len(changed), removed)

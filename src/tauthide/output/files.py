@@ -12,8 +12,8 @@ import errno
 import os
 import stat
 import time
-from collections.abc import Collection, Iterator, Mapping
-from contextlib import contextmanager, suppress
+from collections.abc import Callable, Collection, Iterator, Mapping
+from contextlib import AbstractContextManager, contextmanager, nullcontext, suppress
 from enum import Enum
 from pathlib import Path
 
@@ -83,8 +83,16 @@ def read_manifest(folder: Path, shown: str) -> tuple[Manifest, bytes | None]:
         ) from None
 
 
-def replace_files(folder: str, shown: str, contents: Mapping[str, bytes]) -> None:
-    """Write files by their paths below the folder; whatever happens, no temporary one is left."""
+def replace_files(
+    folder: str,
+    shown: str,
+    contents: Mapping[str, bytes],
+    hold: Callable[[], AbstractContextManager[None]] = nullcontext,
+) -> None:
+    """Write files by their paths below the folder; whatever happens, no temporary one is left.
+
+    Once all are written they are moved into place while `hold` holds.
+    """
     staged: list[tuple[str, str]] = []
     made: list[Path] = []
     try:
@@ -94,9 +102,10 @@ def replace_files(folder: str, shown: str, contents: Mapping[str, bytes]) -> Non
             staged.append((temporary, path))
             with told(shown, path):
                 _write_new(temporary, content)
-        for temporary, path in staged:
-            with told(shown, path):
-                _place(Path(temporary), Path(folder, path), made)
+        with hold():
+            for temporary, path in staged:
+                with told(shown, path):
+                    _place(Path(temporary), Path(folder, path), made)
     except BaseException:
         for temporary, _ in staged:
             with suppress(OSError):

@@ -13,7 +13,16 @@ WAIT_S = 2.0
 """Longest wait for the other build: a turn takes milliseconds, so one that lasts longer belongs to a process
 that was stopped, and a build must not hang on it."""
 
+MOST_WAIT_S = 10.0
+"""Longest waits in vain of one process, taken together: there is a turn for every drum."""
+
 _STEP_S = 0.005
+
+
+class _Patience:
+    """How long this process has waited in vain so far."""
+
+    spent_s = 0.0
 
 
 @contextmanager
@@ -44,13 +53,15 @@ def _grasp(folder: Path) -> int | None:
         return None
     got = False
     try:
-        end = time.monotonic() + WAIT_S
+        start = time.monotonic()
+        end = start + min(WAIT_S, max(MOST_WAIT_S - _Patience.spent_s, 0.0))
         while not got:
             try:
                 fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
                 got = True
             except BlockingIOError:
-                if time.monotonic() > end:
+                if time.monotonic() >= end:
+                    _Patience.spent_s += time.monotonic() - start
                     break
                 time.sleep(_STEP_S)
             except OSError:  # a disk that knows no locks

@@ -116,12 +116,12 @@ def parse_manifest(data: bytes) -> Manifest:
 
 
 def merge_manifests(
-    ours: Manifest, theirs: Manifest, known: Collection[str], is_there: Callable[[str, str], bool]
+    ours: Manifest, theirs: Manifest, known: Collection[str], keeps: Callable[[str, str, str | None], bool]
 ) -> Manifest:
     """Return our manifest with what only another build's has, so that nothing on disk is left unlisted.
 
-    Drums that are not among the `known` are taken whole; of the others, as claims, the files that the other
-    build has claimed, and those that are there (asked by drum and file name).
+    Drums that are not among the `known` are taken whole; of the others, as claims, the files that `keeps`
+    (asked by drum, file name and hash) says are to stay listed. An empty drum is the folder itself.
     """
     drums = dict(ours.drums)
     for drum, entry in theirs.drums.items():
@@ -129,14 +129,19 @@ def merge_manifests(
             drums[drum] = entry
             continue
         mine = drums.get(drum, DrumEntry())
-        extra = {
-            name: None
-            for name, recorded in entry.files.items()
-            if name not in mine.files and (recorded is None or is_there(drum, name))
-        }
+        extra = _only_theirs(drum, mine.files, entry.files, keeps)
         if extra:
             drums[drum] = DrumEntry({**mine.files, **extra}, mine.record)
-    return Manifest(drums, {**theirs.top, **ours.top})
+    return Manifest(drums, {**_only_theirs("", ours.top, theirs.top, keeps), **ours.top})
+
+
+def _only_theirs(
+    drum: str,
+    mine: Mapping[str, str | None],
+    theirs: Mapping[str, str | None],
+    keeps: Callable[[str, str, str | None], bool],
+) -> dict[str, str | None]:
+    return {name: None for name, recorded in theirs.items() if name not in mine and keeps(drum, name, recorded)}
 
 
 def _entry_json(entry: DrumEntry) -> Json:

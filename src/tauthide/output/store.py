@@ -10,19 +10,23 @@ leaves nothing but files listed there, and temporary ones, which `open` sweeps u
 
 Two builds may be at work in one folder. Each file is then one build's or the other's, never a mixture; the
 manifest, updated in turns, takes over what the other build has listed meanwhile, and where its hashes don't
-fit what lies there the next build writes the drum again. The folder is not locked for a whole build: a slow
-one would keep the other waiting for nothing worse than work done twice.
+fit what lies there the next build writes the drum again. Files are moved into place in turns, too, and listed
+anew if the other build has struck them off: so what one that is killed has written is never nobody's. The
+folder is not locked for a whole build: a slow one would keep the other waiting for nothing worse than work
+done twice.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
+from functools import partial
 from pathlib import Path
 from types import TracebackType
 from typing import Self, TypeAlias
 
 from tauthide.output import files as disk
+from tauthide.output.claims import Seen, listed, look
 from tauthide.output.drums import Ticket, Written, write_drum
 from tauthide.output.files import StoreTrouble, read_manifest
 from tauthide.output.lock import turn
@@ -68,6 +72,8 @@ class Store:
         self._former: dict[str, str] = {}
         self._done: dict[str, DrumEntry] = {}
         self._gone: set[str] = set()
+        self._respelt: set[str] = set()
+        self._seen: Seen | None = None
         self._top: dict[str, str | None] = {}
         self._claimed = False
         self._touched = False
@@ -85,6 +91,7 @@ class Store:
 
     def read(self) -> None:
         """Read the last build's manifest; nothing is written."""
+        self._seen = look(self._root)
         self._old, self._on_disk = read_manifest(self._folder, self._shown)
         self._top = dict(self._old.top)
         if self._state == "new":
@@ -147,7 +154,7 @@ class Store:
             self._claim()
         self._touched = True
         owned = frozenset(self._files_of(drum))
-        return Ticket(self._root, self._shown, drum, owned, self._former.get(drum))
+        return Ticket(self._root, self._shown, drum, owned, self._seen, self._former.get(drum))
 
     def record(self, record: DrumRecord, written: Written) -> None:
         """Note what `write_drum` did for a drum."""
@@ -177,7 +184,7 @@ class Store:
         self._write_index(index)
         for drum in self.others():
             self._remove_drum(drum)
-        self._save(self._now(tidy=True))
+        self._save(tidy=True)
         self._state = "closed"
 
     def abandon(self) -> None:
@@ -189,7 +196,7 @@ class Store:
         if self._state == "open":
             self._state = "abandoned"
             with suppress(StoreTrouble):
-                self._save(self._now(tidy=True))
+                self._save(tidy=True)
 
     def _require_open(self, drum: str | None = None) -> None:
         if self._state != "open":
@@ -256,7 +263,7 @@ class Store:
         """Put into the manifest all names that this batch may write; once is enough."""
         if not self._claimed:
             self._claimed = True
-            self._save(self._now(tidy=False))
+            self._save(tidy=False)
 
     def _now(self, *, tidy: bool) -> Manifest:
         """Return what is ours as things stand; tidy, without claims to files that are not there."""
@@ -284,21 +291,25 @@ class Store:
     def _is_there(self, drum: str, name: str) -> bool:
         return disk.kind_of(self._folder / drum / name) is not None
 
-    def _save(self, manifest: Manifest) -> None:
-        """Write the manifest if that changes anything, with what another build has claimed meanwhile."""
-        data = render_manifest(manifest)
-        if data == self._on_disk and not self._touched:
+    def _save(self, *, tidy: bool) -> None:
+        """Write the manifest if that changes anything, with what another build has there or claims."""
+        if not self._touched and render_manifest(self._now(tidy=tidy)) == self._on_disk:
             return
         with turn(self._folder):
-            # Read again even if we have nothing new to say: another build may have removed, and struck off
-            # its list, a drum that we have written anew just as it was.
+            # Looked at and read only now, even if we have nothing new to say: another build may have written
+            # files since, or have removed, and struck off its list, a drum that we wrote anew just as it was.
             theirs, there = read_manifest(self._folder, self._shown)
-            if there != self._on_disk:
-                known = {*self._old.drums, *self._batch}
-                data = render_manifest(merge_manifests(manifest, theirs, known, self._is_there))
+            keeps = partial(self._keeps, at_work=there != self._on_disk)
+            known = {*self._old.drums, *self._batch}
+            data = render_manifest(merge_manifests(self._now(tidy=tidy), theirs, known, keeps))
             if data != there:
                 disk.replace_files(self._root, self._shown, {MANIFEST_NAME: data})
+            self._seen = look(self._root)
         self._on_disk = data
+
+    def _keeps(self, drum: str, name: str, recorded: str | None, *, at_work: bool) -> bool:
+        """Tell whether a name that only the manifest on disk has stays there: it is claimed, or lies there."""
+        return drum not in self._respelt and ((recorded is None and at_work) or self._is_there(drum, name))
 
     def _write_index(self, index: bytes) -> None:
         there = disk.read_file(self._root, self._shown, INDEX_NAME)
@@ -310,7 +321,8 @@ class Store:
             if INDEX_NAME not in self._top:
                 self._claim()
             self._touched = True
-            disk.replace_files(self._root, self._shown, {INDEX_NAME: index})
+            hold = partial(listed, self._root, self._shown, TOP, (INDEX_NAME,), self._seen)
+            disk.replace_files(self._root, self._shown, {INDEX_NAME: index}, hold)
             self.written += 1
         self._top[INDEX_NAME] = disk.digest(index)
 
@@ -321,6 +333,7 @@ class Store:
             # The same files under a new spelling: once they are the new drum's, the old name is forgotten.
             if twin in self._done:
                 self._gone.add(drum)
+                self._respelt.add(drum)
             return
         if disk.require_folder(self._folder, self._shown, drum):
             for name in self._old.drums[drum].files:

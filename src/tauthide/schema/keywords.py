@@ -30,7 +30,8 @@ def validator(kind: str) -> Validator:
     standard: Any = validators.Draft202012Validator
     keywords = {
         "x-quantity": _quantity,
-        "uniqueItems": _unique_items,
+        "items": _within_length(standard.VALIDATORS["items"]),
+        "uniqueItems": _within_length(_unique_items),
         "type": _but_for_quantities(standard.VALIDATORS["type"]),
         "pattern": _but_for_quantities(standard.VALIDATORS["pattern"]),
     }
@@ -86,6 +87,16 @@ def _is_whole(_checker: Any, instance: Any) -> bool:
 def _but_for_quantities(keyword: Any) -> Any:
     def judge(running: Any, expected: Any, instance: Any, schema: Mapping[str, Any]) -> Any:
         return () if "x-quantity" in schema else keyword(running, expected, instance, schema)
+
+    return judge
+
+
+def _within_length(keyword: Any) -> Any:
+    """Let a keyword judge only lists that are not too long: some ten thousand findings would help nobody."""
+
+    def judge(running: Any, expected: Any, instance: Any, schema: Mapping[str, Any]) -> Any:
+        too_long = isinstance(instance, list) and len(instance) > schema.get("maxItems", len(instance))
+        return () if too_long else keyword(running, expected, instance, schema)
 
     return judge
 

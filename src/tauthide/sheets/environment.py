@@ -19,7 +19,7 @@ def environment() -> Environment:
     from jinja2 import Environment, FunctionLoader, StrictUndefined
 
     return Environment(
-        loader=FunctionLoader(_read),
+        loader=FunctionLoader(built_in),
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
@@ -38,7 +38,11 @@ def template(name: str) -> Template:
     return environment().get_template(name)
 
 
-def _read(name: str) -> str | None:
+def built_in(name: str) -> str | None:
+    """Return the text of the template `name`, or None where there is none."""
     # Read through importlib.resources, so that the package also works from a zip file.
-    file = files("tauthide.sheets").joinpath("templates", *name.split("/"))
+    parts = name.split("/")
+    if not all(parts) or ".." in parts:
+        return None  # a maker's own template may ask for anything
+    file = files("tauthide.sheets").joinpath("templates", *parts)
     return file.read_text(encoding="utf-8") if file.is_file() else None
