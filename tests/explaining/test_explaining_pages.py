@@ -94,6 +94,8 @@ PASSING_ON = {
     "spec.chain._climb",  # by `_UNUSABLE`, which is looked at below
     "spec.chain._inherits",
     "batch.inputs._finding",
+    "sheets.custom._render",  # by `TEMPLATE_FAULTS`
+    "sheets.custom.check_templates",
 }
 """Where a finding's name is not written out, but passed on from a place that is looked at."""
 _NAME = re.compile(r"[a-z]+(?:-[a-z]+)+")
@@ -117,7 +119,7 @@ def test_every_finding_has_a_page() -> None:
     namings = list(_namings())
     written = {name for _, names in namings for name in names} | {name for name, _, _ in _UNUSABLE.values()}
     assert {place for place, names in namings if not names} == PASSING_ON
-    assert written == {fault.name for fault in OTHER_FAULTS}
+    assert written - {fault.name for fault in TEMPLATE_FAULTS} == {fault.name for fault in OTHER_FAULTS}
     assert written <= set(PAGES)
 
 

@@ -20,10 +20,16 @@ ROOT = Path(__file__).parents[2]
 HASHES = Path(__file__).parent / "templates.sha256"
 
 
+def _specs() -> list[Path]:
+    return sorted(
+        path for path in (ROOT / "specs").glob("lib-*.yaml") if not path.name.endswith(".approval.yaml")
+    )  # fmt: skip
+
+
 def test_same_bytes(request: pytest.FixtureRequest) -> None:
     library = Library(show_path)
     lines = []
-    for item in find_inputs(map(str, sorted((ROOT / "specs").glob("lib-*.yaml"))), b"").items:
+    for item in find_inputs(map(str, _specs()), b"").items:
         plan = compile_input(item, library).plan
         assert plan is not None
         for paper in PAPERS:

@@ -81,7 +81,7 @@ def view_skins(plan: RunPlan) -> dict[str, object]:
             for skin in skins
             if plan.cuts[skin.name]
         ),
-        "unused": tuple(markdown(skin.name) for skin in skins if not plan.cuts[skin.name]),
+        "unused": ", ".join(markdown(skin.name) for skin in skins if not plan.cuts[skin.name]),
     }
 
 

@@ -42,21 +42,13 @@ class Table:
     rows: tuple[tuple[Cell, ...], ...]
 
     @property
-    def heads(self) -> tuple[str, ...]:
-        """Heads of the columns on the paper."""
-        return tuple(column.head for column in self.columns if column.head)
-
-    @property
-    def aligns(self) -> tuple[str, ...]:
-        """How the columns on the paper are aligned, as Markdown writes it."""
-        return tuple(column.align for column in self.columns if column.head)
-
-    @property
-    def shown(self) -> tuple[tuple[str, ...], ...]:
-        """The rows on the paper."""
-        return tuple(
-            tuple(cell.text for column, cell in zip(self.columns, row, strict=True) if column.head) for row in self.rows
-        )
+    def lines(self) -> tuple[str, ...]:
+        """The table as lines of Markdown: heads, alignments, rows."""
+        shown = [index for index, column in enumerate(self.columns) if column.head]
+        heads = [self.columns[index].head for index in shown]
+        aligns = [self.columns[index].align for index in shown]
+        rows = [[row[index].text for index in shown] for row in self.rows]
+        return tuple(f"| {' | '.join(cells)} |" for cells in (heads, aligns, *rows))
 
     def csv(self) -> bytes:
         """Return the table as a spreadsheet takes it: UTF-8, commas, a head row (RFC 4180 but for its line ends)."""
