@@ -182,5 +182,11 @@ OTHER_FAULTS: tuple[OtherFault, ...] = (
         "A key that is gone or has moved can't be changed in place without losing comments or order.",
         "the newer form, written by hand",
     ),
+    OtherFault(
+        "template-unused", _BUILDING,
+        "A template under a name that nothing asks for is most likely misspelt: the built-in one is used in its place.",
+        "the name of a template that is built in, or that one of your own asks for",
+        Severity.WARNING,
+    ),
 )  # fmt: skip
 """In the order in which the stages come."""
