@@ -28,6 +28,8 @@ FLOW = (
     ("suggesting",),
     ("approving",),
     ("running",),
+    ("recording",),
+    ("learning",),
     ("sheets", "drawings"),
     ("printing",),
     ("papers",),

@@ -21,7 +21,7 @@ class CheckedBatch:
 
     specs: int
     others: Mapping[str, int]
-    """How many runs, skins and lots there are, by kind."""
+    """How many runs, skins, lots and files of records there are, by kind."""
     findings: tuple[Finding, ...]
     unreadable: bool
 
@@ -49,5 +49,5 @@ def check_batch(inputs: Inputs, *, progress: Progress, approved: bool = False) -
                 missing = missing or compiled.unreadable
         progress(done, len(surveyed))
     kinds = [item.kind for item in surveyed]
-    others = {kind: kinds.count(kind) for kind in RUN_KINDS}
+    others = {kind: kinds.count(kind) for kind in RUN_KINDS} | {"record file": kinds.count("records")}
     return CheckedBatch(specs, others, in_order(findings), missing)

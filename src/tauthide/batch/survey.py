@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from tauthide.batch.fingerprint import fingerprint
 from tauthide.batch.inputs import Input, unreadable
+from tauthide.batch.recording import check_records
 from tauthide.findings import Finding, Place, Severity, relative_to
 from tauthide.reading.documents import KINDS, a_kind, peek_kind
 from tauthide.reading.faults import EMPTY_FILE, UNKNOWN_KIND
@@ -55,7 +56,7 @@ class Surveyed:
 def survey(inputs: Iterable[Input], library: Library, *, runs: bool = False) -> tuple[Surveyed, ...]:
     """Take a first look at every input, in order; specs with the same drum name, but for case, are refused.
 
-    With `runs` it looks into runs, skins and lots as well; they do not bear on what a build makes.
+    With `runs` it looks into runs, skins, lots and records as well; they do not bear on what a build makes.
     """
     looked = [_look(item, library, runs=runs) for item in inputs]
     drums: dict[str, list[Surveyed]] = {}
@@ -80,6 +81,8 @@ def _look(item: Input, library: Library, *, runs: bool) -> Surveyed:
         return _look_at_ruin(item, source, runs=runs)
     if document.kind in RUN_KINDS:
         return Surveyed(item, document.kind, findings=check_document(source, library) if runs else ())
+    if document.kind == "records":
+        return Surveyed(item, document.kind, findings=check_records(source, library) if runs else ())
     if document.kind != "spec":
         return Surveyed(item, document.kind, findings=_other_findings(item, source))
     drum = document.located.data.get("drum")
@@ -96,7 +99,7 @@ def _look(item: Input, library: Library, *, runs: bool) -> Surveyed:
 def _look_at_ruin(item: Input, source: Source, *, runs: bool) -> Surveyed:
     """Say what a file is that is no document: one of ours to be mended, or somebody else's."""
     kind = peek_kind(source.source)
-    if kind in RUN_KINDS and not runs and not item.named:
+    if kind in (*RUN_KINDS, "records") and not runs and not item.named:
         return Surveyed(item, kind)
     if kind is None and not item.named and _is_foreign(source):
         place = source.findings[0].place

@@ -75,6 +75,8 @@ def make_parser() -> argparse.ArgumentParser:
         commands.add_parser("suggest", help="values that meet all rules, for a spec or a new one", allow_abbrev=False)
     )
     _add_run(commands.add_parser("run", help="plan a run of drums: skins, work and papers", allow_abbrev=False))
+    _add_record(commands.add_parser("record", help="keep what was measured on a built drum", allow_abbrev=False))
+    _add_learn(commands.add_parser("learn", help="better values for the shop file, from records", allow_abbrev=False))
     _add_approve(commands.add_parser("approve", help="record that a drum's plan has been reviewed", allow_abbrev=False))
     _add_compare(commands.add_parser("compare", help="what a change of specs does to the drums", allow_abbrev=False))
     _add_explain(commands.add_parser("explain", help="how a figure, value or rule comes about", allow_abbrev=False))
@@ -98,6 +100,26 @@ def _add_run(command: argparse.ArgumentParser) -> None:
         "--keep-partial", action="store_true",
         help="if interrupted, write the best plan so far, marked as partial; else nothing is written",
     )  # fmt: skip
+    _add_format(command)
+
+
+def _add_record(command: argparse.ArgumentParser) -> None:
+    command.add_argument("file", metavar="RUN", help="the run's file; its records lie beside it as RUN.records.yaml")
+    command.add_argument("serial", metavar="SERIAL", nargs="?", help="the drum, such as LIB-13-01")
+    command.add_argument(
+        "settings", metavar="FIELD=VALUE", nargs="*",
+        help='what was measured, such as lace_used="6.35 m", skin.punch="14 min" or trouble="a web tore"',
+    )  # fmt: skip
+    command.add_argument("--csv", metavar="FILE", help="take a filled-in traveller, in place of SERIAL and fields")
+    _add_format(command)
+
+
+def _add_learn(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "paths", metavar="PATH", nargs="*", help="a file of records, or a folder with such files (default: specs)"
+    )
+    command.add_argument("--write", action="store_true", help="change the shop file; comments and order stay")
+    command.add_argument("--out", metavar="DIR", type=_folder, help="write records.md with its plots to this folder")
     _add_format(command)
 
 

@@ -51,6 +51,14 @@ def run(arguments: argparse.Namespace) -> int:
             from tauthide.cli.run import run_run
 
             return run_run(arguments, _inputs((arguments.file,)), progress)
+        if arguments.command == "record":
+            from tauthide.cli.record import run_record
+
+            return run_record(arguments)
+        if arguments.command == "learn":
+            from tauthide.cli.learn import run_learn
+
+            return run_learn(arguments, _inputs(arguments.paths))
         if arguments.command == "approve":
             from tauthide.cli.approve import run_approve
 
@@ -77,7 +85,7 @@ def _check(arguments: argparse.Namespace, inputs: Inputs, progress: ProgressLine
     others = {kind: count for kind, count in checked.others.items() if count}
     counts = {"spec": checked.specs, **others} if checked.specs or not others else others
     said = ", ".join(counted(count, kind) for kind, count in counts.items())
-    summary = {"specs": checked.specs, **{f"{kind}s": count for kind, count in others.items()}}
+    summary = {"specs": checked.specs, **{f"{kind.replace(' ', '_')}s": count for kind, count in others.items()}}
     _report(arguments, checked.findings, summary, said)
     return _exit_code(checked.findings, unreadable=checked.unreadable)
 

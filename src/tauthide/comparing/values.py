@@ -7,10 +7,9 @@ from dataclasses import dataclass
 
 from tauthide.comparing.seen import Seen
 from tauthide.explaining.amounts import NOT_SET, show_setting
-from tauthide.explaining.origins import title_of
 from tauthide.plan.concerns import Concern, concern_of
 from tauthide.sheets.amounts import system_of
-from tauthide.sheets.origins import LAYER_TITLES
+from tauthide.sheets.origins import LAYER_TITLES, title_of
 from tauthide.spec.digest import canonical
 from tauthide.spec.hides import HEAD_FIELDS, LACE_FIELDS
 from tauthide.spec.layers import COUPLES, OUTLINE_SIZES, Origin

@@ -6,9 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from tauthide.explaining.amounts import NOT_SET, show_setting, unit_of
-from tauthide.explaining.origins import schema_field, title_of, unset_text
+from tauthide.explaining.origins import schema_field, unset_text
 from tauthide.reading.located import Data, Located
 from tauthide.sheets.amounts import system_of
+from tauthide.sheets.origins import title_of
 from tauthide.spec.layers import Entry, Origin
 from tauthide.spec.settings import Amount, Setting, Spec
 

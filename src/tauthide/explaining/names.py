@@ -11,6 +11,7 @@ from tauthide.explaining.pages import pages
 from tauthide.lacing.lacings import LACINGS
 from tauthide.quantities.figures import figures_with
 from tauthide.schema.fields import fields
+from tauthide.spec.layers import TIMES
 from tauthide.spec.resolving import PROFILE_QUANTITIES
 
 LIKENESS = 0.6
@@ -39,9 +40,9 @@ def all_names() -> Names:
     known = fields("spec")
     parts = {path for path, field in known.items() if field.type == "object"}
     leaves = {path for path in known if path.rpartition(".")[0] in parts} - parts
-    return Names(
-        frozenset(pages()), frozenset(figures), frozenset(leaves | {*TOP_FIELDS, *PROFILE_QUANTITIES}), frozenset(parts)
-    )
+    times = {path for path, field in fields("shop").items() if path.startswith(f"{TIMES}.") and field.quantity}
+    leaves |= {*TOP_FIELDS, *PROFILE_QUANTITIES} | times
+    return Names(frozenset(pages()), frozenset(figures), frozenset(leaves), frozenset(parts))
 
 
 def similar(asked: str, names: Names) -> tuple[str, ...]:

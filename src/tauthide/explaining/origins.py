@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from tauthide.schema.fields import Field, fields
-from tauthide.sheets.origins import HIDE_TITLES, LAYER_TITLES
-from tauthide.spec.layers import COUPLES, Origin
+from tauthide.sheets.origins import LAYER_TITLES
+from tauthide.spec.layers import COUPLES, TIMES, Origin
 from tauthide.spec.settings import Spec
 
 
@@ -39,16 +39,12 @@ def unset_text(spec: Spec, path: str) -> str:
     return "no layer sets it"
 
 
-def title_of(path: str) -> str:
-    """Return the title of a field, or of a value that only hide profiles set; the path itself without one."""
-    field = fields("spec").get(path)
-    return HIDE_TITLES.get(path, path) if field is None else field.title
-
-
 def schema_field(spec: Spec, path: str) -> Field | None:
     """Return what the schemas say of a path; hide profiles are described by the shop file's schema."""
     part, _, name = path.rpartition(".")
     hide = {"hide": "head.hide", "lace_hide": "lace.hide"}.get(part)
+    if path.startswith(f"{TIMES}."):
+        return fields("shop").get(path)
     if hide is None or not spec.has(hide):
         return fields("spec").get(path)
     return fields("shop").get(f"hides.{spec.word(hide)}.{name}")

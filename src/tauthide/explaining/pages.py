@@ -10,6 +10,7 @@ from tauthide.findings import Severity
 from tauthide.reading.faults import FAULTS as READING_FAULTS
 from tauthide.reading.faults import Fault
 from tauthide.reading.template_faults import TEMPLATE_FAULTS
+from tauthide.recording.faults import RECORD_FAULTS
 from tauthide.rules.registry import RULES
 from tauthide.rules.rule import USUAL, Fields, Rule
 from tauthide.running.faults import PLANNING_FAULTS
@@ -20,6 +21,7 @@ EXAMPLE_DRUM = "EXAMPLE"
 READING, CHECKING = "reading a file", "checking a file's fields"
 JUDGING = "checking a run, skin or lot"
 PLANNING = "planning a run"
+RECORDING = "looking at records of built drums"
 SETTING_OUT = "setting out a sheet by own templates"
 
 
@@ -82,7 +84,7 @@ def example_text(changes: Fields) -> str:
 def _fault_pages() -> Iterator[Page]:
     stages = (
         (READING, READING_FAULTS), (CHECKING, FIELD_FAULTS), (JUDGING, RUN_FAULTS), (PLANNING, PLANNING_FAULTS),
-        (SETTING_OUT, TEMPLATE_FAULTS),
+        (SETTING_OUT, TEMPLATE_FAULTS), (RECORDING, RECORD_FAULTS),
     )  # fmt: skip
     for stage, faults in stages:
         yield from (_fault_page(fault, stage) for fault in faults)

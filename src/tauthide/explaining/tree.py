@@ -10,11 +10,11 @@ from types import MappingProxyType
 
 from tauthide.explaining.amounts import NOT_SET, brief, show_setting, show_value, style_of, unit_of
 from tauthide.explaining.formula import fill
-from tauthide.explaining.origins import title_of
 from tauthide.figures import Figure, FigureSet, Workings, join_sets
 from tauthide.quantities.figures import figures_with
 from tauthide.schema.fields import fields
 from tauthide.sheets.amounts import system_of
+from tauthide.sheets.origins import title_of
 from tauthide.spec.layers import Origin
 from tauthide.spec.settings import Amount
 

@@ -15,7 +15,7 @@ from tauthide.reading.sources import BYTE_ORDER_MARKS
 
 KINDS = ("spec", "base", "shop", "run", "skin", "lot", "records", "approval")
 """Every kind of document, by its first key."""
-HANDLED = ("spec", "base", "shop", "run", "skin", "lot")
+HANDLED = ("spec", "base", "shop", "run", "skin", "lot", "records")
 """The kinds that this program does something with; the others are known, and kept for what is to come."""
 VERSION = 1
 """The version of every kind so far."""

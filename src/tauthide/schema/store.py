@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from importlib.resources.abc import Traversable
 
-KINDS = ("spec", "base", "shop", "run", "skin", "lot", "approval")
-"""The kinds of document that have a schema of their own: what a maker writes, and approvals."""
+KINDS = ("spec", "base", "shop", "run", "skin", "lot", "records", "approval")
+"""The kinds of document that have a schema of their own: what a maker writes, records and approvals."""
 
 Schema = dict[str, Any]
 

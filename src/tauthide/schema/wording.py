@@ -22,6 +22,7 @@ DOCUMENTS: Mapping[str, str] = {
     "run": "run",
     "skin": "skin",
     "lot": "lot",
+    "records": "file of records",
     "approval": "record of approval",
 }
 """What each kind of document is called in a sentence."""

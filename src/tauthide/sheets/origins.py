@@ -9,7 +9,7 @@ from types import MappingProxyType
 from tauthide.findings import relative_to
 from tauthide.schema.fields import fields
 from tauthide.sheets.words import held, own
-from tauthide.spec.layers import Origin
+from tauthide.spec.layers import TIMES, Origin
 from tauthide.spec.settings import Setting, Spec
 from tauthide.text import markdown
 
@@ -95,8 +95,17 @@ def _default(setting: Setting, shown: str, files: Mapping[str, str]) -> DefaultR
 
 
 def _title(path: str) -> str:
-    title = HIDE_TITLES.get(path)
-    return title if title is not None else own(fields("spec")[path].title)
+    return own(title_of(path))
+
+
+def title_of(path: str) -> str:
+    """Return the title of a field, or of a value that only the shop or hide profiles set; the path itself without one."""
+    part = path.rpartition(".")[0]
+    if path.startswith(f"{TIMES}."):
+        shop = fields("shop")
+        return f"{shop[part].title}: {shop[path].title.lower()}" if path in shop else path
+    field = fields("spec").get(path)
+    return HIDE_TITLES.get(path, path) if field is None else field.title
 
 
 def _written(setting: Setting) -> str:

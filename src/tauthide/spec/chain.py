@@ -178,7 +178,7 @@ def check_source(read: Source) -> Source:
     return replace(read, findings=(*read.findings, *check(document.kind, document.located)))
 
 
-CHECKED_KINDS = ("spec", "base", "shop", "run", "skin", "lot", "approval")
+CHECKED_KINDS = ("spec", "base", "shop", "run", "skin", "lot", "records", "approval")
 """The kinds of documents that have a schema."""
 
 

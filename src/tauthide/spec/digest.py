@@ -13,8 +13,8 @@ MODEL_VERSION = 1
 LENGTH_DECIMALS = 6
 """Lengths count to 1e-6 mm, so that `13 in` and `330.2 mm` are the same drum."""
 
-OUTSIDE_THE_DRUM = "bench."
-"""How the sheet is written and which punches hang on the wall does not change the drum."""
+OUTSIDE_THE_DRUM = ("bench.", "times.")
+"""How the sheet is written, which punches hang on the wall and how long hands take does not change the drum."""
 
 SHOWN_DIGITS = 12
 """Hexadecimal digits of the digest: 48 bits, ample to tell the specs of a shop apart."""
@@ -24,7 +24,7 @@ def digest(spec: Spec) -> str:
     """Return the digest of the spec: the same for the same drum, however its values are spelt.
 
     It covers the drum's name, every resolved value and the model's version; not title, notes, quantity,
-    `bench`, file names, comments or where a value comes from.
+    `bench`, `times`, file names, comments or where a value comes from.
     """
     body = {"model": MODEL_VERSION, "drum": spec.drum, "values": digested(spec)}
     text = json.dumps(body, sort_keys=True, separators=(",", ":"), ensure_ascii=True)

@@ -90,9 +90,10 @@ HEAD_FIELDS: Mapping[str, str] = MappingProxyType(
         "dry_strength": "hide.dry_strength",
         "stitch_tear": "hide.stitch_tear",
         "disc": "hide.disc",
+        "stretch": "head.stretch",
     }
 )
-"""Which field each column of the head's hide fills; `hide.*` are set by profiles only."""
+"""Which field each column of the head's hide fills; `hide.*` are set by profiles only, and `stretch` by shops' only."""
 
 LACE_FIELDS: Mapping[str, str] = MappingProxyType(
     {

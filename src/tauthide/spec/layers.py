@@ -12,12 +12,15 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from tauthide.findings import Place
-from tauthide.reading.located import Data, Located
+from tauthide.reading.located import Data, Located, Path
 from tauthide.spec.defaults import BUILT_IN, Default
 from tauthide.spec.hides import HEAD_FIELDS, HIDES, LACE_FIELDS
 
 PARTS = ("frame", "head", "stations", "lace", "handle", "voice", "bench", "tolerances")
 """The parts of a spec that layers may set."""
+
+TIMES = "times"
+"""The part of a shop file that says how long operations take; no spec has it."""
 
 COUPLES: Mapping[str, str] = MappingProxyType(
     {
@@ -94,7 +97,7 @@ def _silenced(layer: Layer, below: Mapping[str, tuple[Entry, ...]]) -> Iterator[
                 yield from paths
 
 
-def layer_of(kind: str, located: Located) -> Layer:
+def layer_of(kind: str, located: Located) -> dict[str, Entry]:
     """Return the layer that a spec, base or shop document writes (parts only, not hide profiles)."""
     layer: dict[str, Entry] = {}
     for part in PARTS:
@@ -105,6 +108,28 @@ def layer_of(kind: str, located: Located) -> Layer:
     return layer
 
 
+def times_layer(shop: Located) -> dict[str, Entry]:
+    """Return what the shop file says of how long each operation takes: `times.skin.punch.each` and so on."""
+    layer: dict[str, Entry] = {}
+    for path in _leaves(shop.data.get(TIMES), (TIMES,)):
+        layer[".".join(map(str, path))] = Entry(_at(shop.data, path), Origin("shop", shop.place(path)))
+    return layer
+
+
+def _leaves(data: Data, path: Path) -> Iterator[Path]:
+    if isinstance(data, dict):
+        for key, value in data.items():
+            yield from _leaves(value, (*path, key))
+    elif data is not None:
+        yield path
+
+
+def _at(data: Data, path: Path) -> Data:
+    for step in path:
+        data = data[step]  # type: ignore[index]
+    return data
+
+
 def built_in_layer() -> Layer:
     """Return the defaults that do not depend on the hide."""
     return _BUILT_IN_LAYER
@@ -113,7 +138,7 @@ def built_in_layer() -> Layer:
 def profile_layer(hide: str, fields: Mapping[str, str]) -> Layer:
     """Return the built-in profile of `hide`, put at the paths that `fields` names by column."""
     profile = HIDES[hide]
-    return {path: _entry(profile[column], "hide profile") for column, path in fields.items()}
+    return {path: _entry(profile[column], "hide profile") for column, path in fields.items() if column in profile}
 
 
 def shop_profile_layer(shop: Located, hide: str, fields: Mapping[str, str]) -> Layer:
@@ -137,7 +162,7 @@ def stack(documents: Iterable[tuple[str, Located]]) -> dict[str, tuple[Entry, ..
     """
     documents = tuple(documents)
     shops = [located for kind, located in documents if kind == "shop"]
-    general = [layer_of(kind, located) for kind, located in documents if kind == "shop"]
+    general = [layer_of(kind, located) | times_layer(located) for kind, located in documents if kind == "shop"]
     own = [layer_of(kind, located) for kind, located in documents if kind != "shop"]
     head_hide = _last([*general, *own], "head.hide")
     if head_hide not in HIDES:

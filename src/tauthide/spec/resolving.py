@@ -11,7 +11,7 @@ from tauthide.reading.located import Data, Located, Path
 from tauthide.schema.check import check_data
 from tauthide.schema.fields import fields
 from tauthide.spec.chain import Chain, check_source
-from tauthide.spec.layers import PARTS, Entry, stack
+from tauthide.spec.layers import PARTS, TIMES, Entry, stack
 from tauthide.spec.settings import Acceptance, Amount, Setting, Spec
 from tauthide.units import parse
 
@@ -74,7 +74,7 @@ def _acceptances(located: Located) -> tuple[Acceptance, ...]:
 
 
 def _setting(path: str, entries: tuple[Entry, ...]) -> Setting:
-    quantity = PROFILE_QUANTITIES.get(path)
+    quantity = "time" if path.startswith(f"{TIMES}.") else PROFILE_QUANTITIES.get(path)
     if quantity is None:
         field = fields("spec").get(path)
         quantity = None if field is None else field.quantity

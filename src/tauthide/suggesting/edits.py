@@ -33,7 +33,15 @@ class Insert:
     value: Data
 
 
-Edit = Replace | Rename | Insert
+@dataclass(frozen=True, slots=True)
+class Append:
+    """A new map, last in the list at a path."""
+
+    path: Path
+    value: Data
+
+
+Edit = Replace | Rename | Insert | Append
 
 
 def edits_between(old: Data, new: Data, renames: Mapping[Path, Path], path: Path = ()) -> Iterator[Edit]:
@@ -56,8 +64,20 @@ def edits_between(old: Data, new: Data, renames: Mapping[Path, Path], path: Path
     elif isinstance(old, list) and isinstance(new, list) and len(old) == len(new):
         for index, (one, other) in enumerate(zip(old, new, strict=True)):
             yield from edits_between(one, other, renames, (*path, index))
+    elif _is_longer(old, new):
+        assert isinstance(old, list)
+        assert isinstance(new, list)
+        yield from edits_between(old, new[: len(old)], renames, path)
+        yield from (Append(path, item) for item in new[len(old) :])
     elif not _same(old, new):
         yield Replace(path, new)
+
+
+def _is_longer(old: Data, new: Data) -> bool:
+    """Tell whether a list of maps has become longer; lists of anything else are short, and written anew."""
+    if not isinstance(old, list) or not isinstance(new, list) or not 0 < len(old) < len(new):
+        return False
+    return all(isinstance(item, dict) and item for item in (*old, *new))
 
 
 def apply_edit(data: Data, edit: Edit) -> Data:
@@ -67,7 +87,9 @@ def apply_edit(data: Data, edit: Edit) -> Data:
     for step in edit.path[:-1]:
         holder = holder[step]  # type: ignore[index]
     last = edit.path[-1]
-    if isinstance(holder, list) and isinstance(edit, Replace) and isinstance(last, int):
+    if isinstance(edit, Append):
+        holder[last].append(edit.value)  # type: ignore[index, union-attr, call-overload]
+    elif isinstance(holder, list) and isinstance(edit, Replace) and isinstance(last, int):
         holder[last] = edit.value
     elif isinstance(holder, dict) and isinstance(edit, Rename):
         items = [(edit.key if key == last else key, value) for key, value in holder.items()]

@@ -14,7 +14,7 @@ from tauthide.reading.events import read_yaml
 from tauthide.reading.located import Data, Path
 from tauthide.reading.sources import mask_directives, read_source
 from tauthide.schema.wording import flow
-from tauthide.suggesting.edits import Edit, Insert, Rename, Replace, apply_edit, edits_between, same_data
+from tauthide.suggesting.edits import Append, Edit, Insert, Rename, Replace, apply_edit, edits_between, same_data
 
 _BOM = b"\xef\xbb\xbf"
 _LINE_END = re.compile(r"\r\n|\r|\n")
@@ -56,6 +56,9 @@ def _tries(text: str, edit: Edit) -> Iterator[str]:
         holder = _node(root, edit.path[:-1])
         if holder is not None:
             yield from _inserted(text, root, holder, edit)
+        return
+    if isinstance(edit, Append):
+        yield from _appended(text, _node(root, edit.path), edit)
         return
     node = _key_node(root, edit.path) if isinstance(edit, Rename) else _node(root, edit.path)
     if node is None:
@@ -118,6 +121,20 @@ def _inserted_in_flow(text: str, holder: Any, entry: str) -> Iterator[str]:
         return
     inside = holder.start_mark.index + 1
     yield text[:inside] + entry + text[inside:]
+
+
+def _appended(text: str, holder: Any, edit: Append) -> Iterator[str]:
+    """Yield the text with a map added to a list, its fields on lines of their own unless the list is in brackets."""
+    if holder is None or holder.id != "sequence" or not holder.value or not isinstance(edit.value, dict):
+        return
+    if holder.flow_style:
+        end = holder.value[-1].end_mark.index
+        yield f"{text[:end]}, {flow(edit.value)}{text[end:]}"
+        return
+    indent = " " * holder.start_mark.column
+    fields = [f"{flow(key)}: {flow(value)}" for key, value in edit.value.items()]
+    lines = [f"{indent}{'  ' if number else '- '}{line}" for number, line in enumerate(fields)]
+    yield _with_lines(text, _end_of_line(text, _end(holder)), lines)
 
 
 def _with_lines(text: str, at: int, lines: list[str]) -> str:

@@ -1,11 +1,12 @@
 """The operations of one drum, in bench order.
 
-Hand and set-up times are rough, workshop practice from memory, no published source; a shop's own records beat them.
+Hand and set-up times are rough, workshop practice from memory, no published source; a shop's own records beat them:
+its file may set, under `times`, minutes of hand time and of setting up for each operation.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from tauthide.figures import Workings
@@ -52,6 +53,21 @@ PLACES = (TUB, BENCH, DRYING)
 
 
 @dataclass(frozen=True, slots=True)
+class Pace:
+    """Hand time as so many minutes for each of something."""
+
+    each_min: float
+    of: str
+    """What the minutes are for one of, such as `hole`; empty for the whole operation."""
+    number: Callable[[Workings], float]
+    """How many of these the drum has."""
+
+    def __call__(self, w: Workings) -> float:
+        """Return the hand time of the whole operation."""
+        return self.each_min * self.number(w)
+
+
+@dataclass(frozen=True, slots=True)
 class _Kind:
     name: str
     title: str
@@ -68,11 +84,24 @@ class _Kind:
 
 
 def _fixed(minutes: float) -> Minutes:
-    return lambda _: minutes
+    return Pace(minutes, "", lambda _: 1.0)
 
 
-def _each(figure: str, minutes: float) -> Minutes:
-    return lambda w: minutes * w[figure]
+def _each(figure: str, minutes: float, of: str = "hole") -> Minutes:
+    return Pace(minutes, of, lambda w: w[figure])
+
+
+def _each_of(field: str, minutes: float, of: str) -> Minutes:
+    return Pace(minutes, of, lambda w: float(w.count(field)))
+
+
+LACE_START_M = 5.0
+"""Starting the cut of a lace takes as long as so many metres of it. Workshop practice, no published source."""
+_MM_PER_M = 1000.0
+
+
+def _metres(w: Workings) -> float:
+    return LACE_START_M + w["lace.cut_length"] / _MM_PER_M
 
 
 def _has_handle(w: Workings) -> bool:
@@ -84,7 +113,7 @@ def _other_hide(w: Workings) -> bool:
 
 
 def _turnings(w: Workings) -> float:
-    return TURNING_MIN * (w.given("hide.dry") // TURN_EVERY_MIN)
+    return w.given("hide.dry") // TURN_EVERY_MIN
 
 
 _KINDS = (
@@ -100,20 +129,20 @@ _KINDS = (
     _Kind("skin.mark", "Mark the stations", _each("holes.count", 0.4), ("skin.cut",), wet=True, setup=3, place=BENCH),
     _Kind("skin.punch", "Punch the holes", _each("holes.count", 0.4), ("skin.mark",), wet=True, setup=3, place=BENCH),
     _Kind("skin.collect", "Pick up and count the punchings", _fixed(3), ("skin.punch",), wet=True, place=BENCH),
-    _Kind("lace.cut", "Cut the lace", lambda w: 10 + w["lace.cut_length"] / 500, ("lace.soak_hide",),
+    _Kind("lace.cut", "Cut the lace", Pace(2, "metre of lace", _metres), ("lace.soak_hide",),
           wet=True, setup=3, place=BENCH),
     _Kind("lace.soak", "Soak the lace", _fixed(2), ("lace.cut",), _fixed(LACE_SOAK_MIN), wet=True),
     _Kind("lace.stretch", "Stretch the lace, taper its end", _fixed(8), ("lace.soak",), wet=True),
-    _Kind("lace.lace", "Lace the head", lambda w: 1.5 * w.count("stations.count"),
+    _Kind("lace.lace", "Lace the head", _each_of("stations.count", 1.5, "station"),
           ("skin.collect", "lace.stretch"), wet=True, setup=3, place=BENCH),
     _Kind("head.centre", "Centre the frame", _fixed(5), ("lace.lace",), wet=True, place=BENCH),
-    _Kind("head.tighten", "Draw tight, two passes", lambda w: 1.5 * w.count("stations.count"),
+    _Kind("head.tighten", "Draw tight, two passes", _each_of("stations.count", 1.5, "station"),
           ("head.centre",), _fixed(REST_MIN), wet=True, place=BENCH),
-    _Kind("head.tighten_again", "Draw tight again", lambda w: 0.5 * w.count("stations.count"),
+    _Kind("head.tighten_again", "Draw tight again", _each_of("stations.count", 0.5, "station"),
           ("head.tighten",), wet=True, place=BENCH),
-    _Kind("handle.wrap", "Wrap the handle", lambda w: 6.0 * w.count("handle.arms"),
+    _Kind("handle.wrap", "Wrap the handle", _each_of("handle.arms", 6, "arm"),
           ("head.tighten_again",), wet=True, applies=_has_handle, place=BENCH),
-    _Kind("head.dry", "Dry lying flat, turned twice a day", _turnings,
+    _Kind("head.dry", "Dry lying flat, turned twice a day", Pace(TURNING_MIN, "turning", _turnings),
           ("handle.wrap",), lambda w: w.given("hide.dry"), place=DRYING, until="finish.trim"),
     _Kind("finish.trim", "Trim the edge and the tail", _fixed(10), ("head.dry",), setup=3, place=BENCH),
     _Kind("finish.label", "Label and care card", _fixed(5), ("finish.trim",), setup=3),
@@ -129,7 +158,30 @@ def order_of_work(w: Workings) -> tuple[Operation, ...]:
     for kind in kinds:
         after = tuple(name for wanted in kind.after for name in instead.get(wanted, (wanted,)))
         operations.append(
-            Operation(kind.name, kind.title, kind.hand(w), kind.wait(w), after, kind.wet, kind.setup, kind.place,
-                      kind.until)
+            Operation(kind.name, kind.title, _hand(kind, w), kind.wait(w), after, kind.wet, _setup(kind, w),
+                      kind.place, kind.until)
         )  # fmt: skip
     return tuple(operations)
+
+
+def _hand(kind: _Kind, w: Workings) -> float:
+    """Return the hand time: as the shop finds it, or else as built in."""
+    path = f"times.{kind.name}.each"
+    if not w.has(path):
+        return kind.hand(w)
+    return w.given(path) * (kind.hand.number(w) if isinstance(kind.hand, Pace) else 1.0)
+
+
+def _setup(kind: _Kind, w: Workings) -> float:
+    path = f"times.{kind.name}.set_up"
+    return w.given(path) if w.has(path) else kind.setup
+
+
+def usual_paces() -> Mapping[str, Pace]:
+    """Return for each operation by name, in bench order, its built-in hand time; one that has no pace is left out."""
+    return {kind.name: kind.hand for kind in _KINDS if isinstance(kind.hand, Pace)}
+
+
+def operation_names() -> Mapping[str, str]:
+    """Return the title of every operation by name, in bench order."""
+    return {kind.name: kind.title for kind in _KINDS}
