@@ -42,11 +42,11 @@ def run_record(arguments: argparse.Namespace) -> int:
     shown = show_path(target)
     old = read_bytes(target, shown) if lies_there(target) else None
     if arguments.csv is None:
-        amendments, findings = _from_arguments(arguments), []
+        amendments, findings = _from_arguments(arguments), list[Finding]()
     else:
         table = show_path(Path(arguments.csv))
         amendments, findings = read_traveller(read_bytes(Path(arguments.csv), table), table, _steps(path))
-    if has_errors(findings) or not amendments:
+    if not amendments:
         return _tell(arguments, findings, {}, exits.WRONG if has_errors(findings) else exits.FINE)
     return _record(arguments, target, shown, old, amendments, findings)
 
@@ -67,7 +67,7 @@ def _record(arguments: argparse.Namespace, target: Path, shown: str, old: bytes 
         raise exits.UsageTrouble(f"the layout of {shown} can't be changed safely; write the values in by hand")
     seen, found = see_records(read_source(target, shown, new), Library(show_path))
     findings = in_order((*told, *(_at_table(finding, amended.places) for finding in found)))
-    if seen is None:
+    if seen is None or has_errors(findings):
         return _tell(arguments, findings, {}, exits.WRONG)
     drums = len({amendment.serial for amendment in amendments})
     changed = difference(old or b"", new, shown)
@@ -97,7 +97,7 @@ def _from_arguments(arguments: argparse.Namespace) -> tuple[Amendment, ...]:
     for setting in arguments.settings:
         name, equals, value = setting.partition("=")
         if not equals or not name.strip() or not value.strip():
-            raise exits.UsageTrouble(f"{setting!r} is not FIELD=VALUE, such as lace_used=\"6.35 m\"")
+            raise exits.UsageTrouble(f'{setting!r} is not FIELD=VALUE, such as lace_used="6.35 m"')
         amendments.append(Amendment(arguments.serial, field_path(name), plain(value.strip())))
     return tuple(amendments)
 

@@ -22,9 +22,9 @@ _BEFORE_UNIT = re.compile(r"(?<=\d) (?=(?:mm²?|cm|m²?|in|sq|ft|deg|h|d|days|mi
 
 def comparison_text(comparison: Comparison, old: str, new: str) -> str:
     """Return a comparison as text; `old` and `new` say what was compared."""
-    lines = [*_wrapped(f"{old} -> {new}: {summary(comparison)}", 0)]
+    lines = [*wrapped(f"{old} -> {new}: {summary(comparison)}", 0)]
     for change in comparison.drums:
-        lines += ["", *_wrapped(f"{change.name} ({change.file}): {headline(change)}", 0)]
+        lines += ["", *wrapped(f"{change.name} ({change.file}): {headline(change)}", 0)]
         for section in sections(change):
             lines += _section_text(section)
     needs = overall(comparison)
@@ -47,11 +47,11 @@ def comparison_markdown(comparison: Comparison, old: str, new: str, overlay: str
 
 
 def _section_text(section: Section, level: int = 1) -> Iterator[str]:
-    yield from _wrapped(section.title, level)
+    yield from wrapped(section.title, level)
     for line in section.lines:
-        yield from _wrapped(line, level + 1)
+        yield from wrapped(line, level + 1)
     for row in section.rows:
-        yield from _wrapped(_row_text(row, section), level + 1)
+        yield from wrapped(_row_text(row, section), level + 1)
 
 
 def _row_text(row: Row, section: Section) -> str:
@@ -62,7 +62,7 @@ def _row_text(row: Row, section: Section) -> str:
     return f"{name}: {old} -> {new}{last}{because}"
 
 
-def _wrapped(text: str, level: int) -> list[str]:
+def wrapped(text: str, level: int) -> list[str]:
     indent = " " * STEP * level
     lines = textwrap.wrap(
         _BEFORE_UNIT.sub(_NO_BREAK, plain(text)),

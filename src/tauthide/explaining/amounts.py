@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from tauthide.sheets.amounts import FIELD_STYLES
+from tauthide.sheets.amounts import FIELD_STYLES, minutes
+from tauthide.spec.layers import TIMES
 from tauthide.spec.settings import Amount, Setting
 from tauthide.units import KINDS, System, show
 from tauthide.units.exact import EXACT, exact
@@ -20,6 +21,8 @@ def show_setting(setting: Setting, system: System) -> str:
     value = setting.value
     if isinstance(value, str):
         return value
+    if setting.path.startswith(f"{TIMES}.") and not isinstance(value, tuple):
+        return minutes(value)
     style = style_of(setting)
     values = value if isinstance(value, tuple) else (value,)
     return "; ".join(show_value(style, item, system) for item in values)

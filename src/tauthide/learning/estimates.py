@@ -91,7 +91,7 @@ def median_interval(values: Sequence[float], level: float = LEVEL) -> Interval:
 
 def _coverage(count: int, depth: int) -> float:
     """Return how likely the median lies between the `depth`-th value from below and that from above."""
-    return 1 - 2 * sum(comb(count, below) for below in range(depth)) / 2**count
+    return 1 - sum(comb(count, below) for below in range(depth)) / float(2 ** (count - 1))
 
 
 def upper_interval(values: Sequence[float], share: float, level: float = LEVEL) -> tuple[float, Interval]:

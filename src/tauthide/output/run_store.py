@@ -26,6 +26,8 @@ from tauthide.output.files import (
 )
 
 LIST_NAME = ".tauthide-run.json"
+RECORDS_LIST_NAME = ".tauthide-records.json"
+"""The list of the papers that are made of records."""
 FORMAT = 1
 
 
@@ -38,15 +40,17 @@ class WrittenRun:
     removed: int
 
 
-def write_run(folder: Path, shown: str, files: Mapping[str, bytes]) -> WrittenRun:
+def write_run(folder: Path, shown: str, files: Mapping[str, bytes], list_name: str = LIST_NAME) -> WrittenRun:
     """Write a run's papers, and remove those of an earlier one that are no longer among them; StoreTrouble if it can't.
+
+    Papers of another sort in the same folder have a list of another name.
 
     The list of files is widened before anything is placed and narrowed at the end, so that whatever happens in
     between, every file of ours stands on it.
     """
     _make(folder, shown)
     sweep(str(folder))
-    listed = _read_list(folder, shown)
+    listed = _read_list(folder, shown, list_name)
     there = {name: read_file(str(folder), shown, name) for name in files}
     for name, content in there.items():
         if content is not None and name not in listed and content != files[name]:
@@ -54,10 +58,10 @@ def write_run(folder: Path, shown: str, files: Mapping[str, bytes]) -> WrittenRu
     fresh = {name: content for name, content in files.items() if there[name] != content}
     hashes = {name: digest(content) for name, content in files.items()}
     root = str(folder)
-    replace_files(root, shown, {LIST_NAME: _list({**listed, **hashes})})
+    replace_files(root, shown, {list_name: _list({**listed, **hashes})})
     replace_files(root, shown, fresh)
     removed = sum(remove_file(folder=root, shown=shown, path=name) for name in sorted(set(listed) - set(files)))
-    replace_files(root, shown, {LIST_NAME: _list(hashes)})
+    replace_files(root, shown, {list_name: _list(hashes)})
     return WrittenRun(len(fresh), len(files) - len(fresh), removed)
 
 
@@ -71,8 +75,8 @@ def _make(folder: Path, shown: str) -> None:
         folder.mkdir(parents=True, exist_ok=True)
 
 
-def _read_list(folder: Path, shown: str) -> dict[str, str]:
-    content = read_file(str(folder), shown, LIST_NAME)
+def _read_list(folder: Path, shown: str, list_name: str) -> dict[str, str]:
+    content = read_file(str(folder), shown, list_name)
     if content is None:
         return {}
     try:
@@ -82,11 +86,11 @@ def _read_list(folder: Path, shown: str) -> dict[str, str]:
             raise ValueError
     except (ValueError, KeyError, TypeError):
         raise StoreTrouble(
-            f"{shown_path(shown, LIST_NAME)}, the list of the files that are Tauthide's, can't be used. "
+            f"{shown_path(shown, list_name)}, the list of the files that are Tauthide's, can't be used. "
             f"Move the folder {shown} away, or delete it if nothing in it is yours"
         ) from None
     if any("/" in name or name in (".", "..") for name in files):
-        raise StoreTrouble(f"{shown_path(shown, LIST_NAME)} names files outside its folder; delete it")
+        raise StoreTrouble(f"{shown_path(shown, list_name)} names files outside its folder; delete it")
     return files
 
 

@@ -124,7 +124,9 @@ def _plain_fields() -> tuple[str, ...]:
     return tuple(name for name in own if "." not in name and name != DRUM)
 
 
-def _amend(serial: str, column: str, cell: str, place: Place, steps: Sequence[str]) -> tuple[list[Amendment], list[Finding]]:
+def _amend(
+    serial: str, column: str, cell: str, place: Place, steps: Sequence[str]
+) -> tuple[list[Amendment], list[Finding]]:
     if cell.casefold() in EMPTY or column == DRUM:
         return [], []
     if column == TROUBLE:

@@ -7,9 +7,10 @@ from types import MappingProxyType
 from typing import cast
 
 from tauthide.plan.plan import Plan
+from tauthide.spec.layers import TIMES
 from tauthide.spec.settings import Setting, Spec
 from tauthide.text import markdown
-from tauthide.units import System, show
+from tauthide.units import System, number, show
 
 DEFAULT_MARK = r"\*"
 """Stands behind a value that nobody set; escaped, since a bare one may start emphasis."""
@@ -39,6 +40,9 @@ of 10 mm.
 """
 
 
+MINUTE_DECIMALS = 2
+
+
 def system_of(spec: Spec) -> System:
     """Return the unit system that leads on the drum's sheet."""
     return cast(System, spec.word("bench.units"))
@@ -49,10 +53,17 @@ def show_setting(setting: Setting, system: System) -> str:
     value = setting.value
     if isinstance(value, str):
         return markdown(value.replace("_", " "))
+    if setting.path.startswith(f"{TIMES}.") and not isinstance(value, tuple):
+        return minutes(value)
     style = FIELD_STYLES.get(setting.path, setting.quantity or "count")
     if isinstance(value, tuple):
         return "; ".join(show(style, item, system) for item in value)
     return show(style, value, system)
+
+
+def minutes(value_min: float) -> str:
+    """Show a time of which a second counts, such as that of punching one hole: `0.45 min`."""
+    return f"{number(value_min, MINUTE_DECIMALS)} min"
 
 
 def show_figures(plan: Plan, system: System) -> dict[str, str]:

@@ -99,7 +99,7 @@ def _title(path: str) -> str:
 
 
 def title_of(path: str) -> str:
-    """Return the title of a field, or of a value that only the shop or hide profiles set; the path itself without one."""
+    """Return the title of a field, or of what only shops and hide profiles set; the path itself without one."""
     part = path.rpartition(".")[0]
     if path.startswith(f"{TIMES}."):
         shop = fields("shop")

@@ -88,7 +88,7 @@ def apply_edit(data: Data, edit: Edit) -> Data:
         holder = holder[step]  # type: ignore[index]
     last = edit.path[-1]
     if isinstance(edit, Append):
-        holder[last].append(edit.value)  # type: ignore[index, union-attr, call-overload]
+        holder[last].append(edit.value)  # type: ignore[index, union-attr]
     elif isinstance(holder, list) and isinstance(edit, Replace) and isinstance(last, int):
         holder[last] = edit.value
     elif isinstance(holder, dict) and isinstance(edit, Rename):
