@@ -18,6 +18,7 @@ from tauthide.quantities.figures import start_workings
 from tauthide.reading.faults import FAULTS as READING_FAULTS
 from tauthide.reading.faults import Fault
 from tauthide.reading.template_faults import TEMPLATE_FAULTS
+from tauthide.recording.faults import RECORD_FAULTS
 from tauthide.rules.registry import RULES, hold_rules
 from tauthide.rules.rule import Rule
 from tauthide.running.faults import PLANNING_FAULTS
@@ -63,7 +64,8 @@ class TestRules:
 
 
 ALL_FAULTS: tuple[Fault | OtherFault, ...] = (
-    *READING_FAULTS, *FIELD_FAULTS, *RUN_FAULTS, *PLANNING_FAULTS, *TEMPLATE_FAULTS, *OTHER_FAULTS,
+    *READING_FAULTS, *FIELD_FAULTS, *RUN_FAULTS, *PLANNING_FAULTS, *TEMPLATE_FAULTS, *RECORD_FAULTS,
+    *OTHER_FAULTS,
 )  # fmt: skip
 
 

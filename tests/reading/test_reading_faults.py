@@ -1050,7 +1050,7 @@ CASES = (
 1:1+4 error unknown-kind [spce]
   a file begins with its kind, and `spce` is none; did you mean `spec`?
   found: spce
-  allowed: `spec: 1`, `base: 1`, `shop: 1`, `run: 1`, `skin: 1`, `lot: 1`
+  allowed: `spec: 1`, `base: 1`, `shop: 1`, `run: 1`, `skin: 1`, `lot: 1`, `records: 1`
   write: spec: 1
 """,
     ),
@@ -1061,7 +1061,7 @@ CASES = (
 1:1+4 error unknown-kind [Spec]
   a file begins with its kind, and `Spec` is none; did you mean `spec`?
   found: Spec
-  allowed: `spec: 1`, `base: 1`, `shop: 1`, `run: 1`, `skin: 1`, `lot: 1`
+  allowed: `spec: 1`, `base: 1`, `shop: 1`, `run: 1`, `skin: 1`, `lot: 1`, `records: 1`
   write: spec: 1
 """,
     ),
@@ -1072,7 +1072,7 @@ CASES = (
 1:1+4 error unknown-kind [drum]
   a file begins with its kind, and `drum` is none; a spec begins with `spec: 1`
   found: drum
-  allowed: `spec: 1`, `base: 1`, `shop: 1`, `run: 1`, `skin: 1`, `lot: 1`
+  allowed: `spec: 1`, `base: 1`, `shop: 1`, `run: 1`, `skin: 1`, `lot: 1`, `records: 1`
   write: spec: 1
 """,
     ),
@@ -1083,7 +1083,7 @@ CASES = (
 1:1+1 error unknown-kind
   a file begins with its kind, and `{}` is none
   found: {}
-  allowed: `spec: 1`, `base: 1`, `shop: 1`, `run: 1`, `skin: 1`, `lot: 1`
+  allowed: `spec: 1`, `base: 1`, `shop: 1`, `run: 1`, `skin: 1`, `lot: 1`, `records: 1`
 """,
     ),
     Case(
@@ -1104,7 +1104,7 @@ CASES = (
 1:1+4 error unknown-kind [drum]
   a file begins with its kind, and `drum` is none; a spec begins with `spec: 1`
   found: drum
-  allowed: `spec: 1`, `base: 1`, `shop: 1`, `run: 1`, `skin: 1`, `lot: 1`
+  allowed: `spec: 1`, `base: 1`, `shop: 1`, `run: 1`, `skin: 1`, `lot: 1`, `records: 1`
   write: spec: 1
 """,
     ),

@@ -36,7 +36,7 @@ TABLE = {
 }
 """The fields of each part of a spec."""
 
-PARTS = {"spec": 8, "base": 8, "shop": 8, "run": 9, "skin": 5, "lot": 5, "approval": 1}
+PARTS = {"spec": 8, "base": 8, "shop": 8, "run": 9, "skin": 5, "lot": 5, "records": 9, "approval": 1}
 """How many maps of named fields a document has at least, itself among them."""
 
 EVERY_FIELD = [pytest.param(kind, field, id=f"{kind} {path}") for kind in KINDS for path, field in fields(kind).items()]
@@ -163,7 +163,7 @@ def test_every_hide_may_have_a_profile_in_the_shop() -> None:
         assert names == [
             "thickness", "dry_thickness", "density", "wet_strength", "dry_strength", "stitch_tear",
             "disc", "soak", "dry",
-            "web", "margin", "hole", "lace_width", "lace_hide",
+            "web", "margin", "hole", "lace_width", "stretch", "lace_hide",
         ]  # fmt: skip
 
 

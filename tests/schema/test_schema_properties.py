@@ -77,6 +77,24 @@ DOCUMENTS: dict[str, dict[str, Any]] = {
         "laces": [{"hide": "goat", "width": "8 mm", "length": "12 m"}],
         "punches": [{"size": "10 mm"}],
     },
+    "records": {
+        "records": 1,
+        "title": "Lending set",
+        "drums": [
+            {
+                "drum": "LIB-13-01",
+                "date": "2026-03-09",
+                "blank": "500 mm",
+                "pitch_dry": "A2",
+                "stitch_tear": "105 N/mm",
+                "times": {"skin": {"punch": "14 min"}, "lace": {"lace": "1 h"}},
+                "outcome": "mended",
+                "trouble": "a web tore",
+                "step": "skin.punch",
+            },
+            {"drum": "LIB-13-02", "dry": "2.5 d"},
+        ],
+    },
     "approval": {
         "approval": 1,
         "drum": "LIB-13",

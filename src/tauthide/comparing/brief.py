@@ -24,7 +24,7 @@ def effect_text(comparison: Comparison) -> str:
 def _drum(change: DrumChange) -> Iterator[str]:
     yield f"{change.name} ({change.file}): {headline(change)}"
     for word, findings in (("new", change.came), ("gone", change.went)):
-        yield from (f"{word} {_finding(finding)}" for finding in findings)
+        yield from (f"{word} {_told(finding)}" for finding in findings)
     moves = "; ".join(
         f"{figure.name} {_first(figure.shown_old)} -> {_first(figure.shown_new)}" for figure in change.figures
     )
@@ -40,5 +40,5 @@ def _first(shown: str) -> str:
     return shown.partition(" (")[0]
 
 
-def _finding(finding: Finding) -> str:
+def _told(finding: Finding) -> str:
     return f"{finding.severity}: {plain(finding.message)} [{finding.name}]"

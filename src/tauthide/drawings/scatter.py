@@ -73,7 +73,8 @@ class _Axis:
         """Where the ticks lie, and their numbers."""
         first, last = ceil(self.low / self.step - 1e-9), floor(self.high / self.step + 1e-9)
         decimals = max(0, -floor(log10(self.step) + 1e-9))
-        return [(self.along(index * self.step), f"{index * self.step:.{decimals}f}") for index in range(first, last + 1)]
+        values = [index * self.step for index in range(first, last + 1)]
+        return [(self.along(value), f"{value:.{decimals}f}") for value in values]
 
 
 def draw_scatter(plot: Plot) -> bytes:
@@ -145,7 +146,8 @@ def _dots(canvas: Canvas, plot: Plot, planned: _Axis, measured: _Axis) -> None:
         at = _free(placed, (LEFT_MM + planned.along(dot.planned), _height(edge)))
         placed.append(at)
         if above or below:
-            canvas.arrowhead((at[0], at[1] + (-ARROW_MM / 2 if above else ARROW_MM / 2)), -90 if above else 90, ARROW_MM)
+            tip = (at[0], at[1] + (-ARROW_MM / 2 if above else ARROW_MM / 2))
+            canvas.arrowhead(tip, -90 if above else 90, ARROW_MM)
         else:
             canvas.circle(at, RADIUS_MM, width=NARROW_MM, fill="#000" if dot.far else "#fff")
         if dot.far:

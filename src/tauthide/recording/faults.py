@@ -90,7 +90,7 @@ UNKNOWN_COLUMN = Fault(
 )
 ROW_TOO_LONG = Fault(
     "row-too-long",
-    "this row has {found} cells, the first line has {wanted}",
+    "this row has {cells} cells, the first line has {wanted}",
     "as many cells as there are columns",
     "Cells that belong to no column may be measurements that have slipped: most often a comma within a number.",
 )

@@ -70,11 +70,12 @@ def serials_of(run: Run) -> tuple[str, ...]:
     return tuple(serial for entry in run.entries for serial in entry.serials)
 
 
-def serial_finding(serials: Sequence[str], serial: str) -> tuple[str, str]:
+def serial_advice(serials: Sequence[str], serial: str) -> tuple[str, str]:
     """Return what is allowed in place of a serial that the run has not, and the one that is most likely meant."""
-    listed = ", ".join(serials[:SERIALS_TOLD]) + (f" and {len(serials) - SERIALS_TOLD} more"
-                                                  if len(serials) > SERIALS_TOLD else "")  # fmt: skip
-    return listed, nearest(serial, serials)
+    more = f" and {len(serials) - SERIALS_TOLD} more" if len(serials) > SERIALS_TOLD else ""
+    by_small = {each.casefold(): each for each in serials}
+    likely = by_small.get(nearest(serial.casefold(), by_small), "")
+    return ", ".join(serials[:SERIALS_TOLD]) + more, f"drum: {likely}" if likely else ""
 
 
 def _judge_serials(located: Located, run: Run | None) -> Iterator[Finding]:
@@ -86,11 +87,8 @@ def _judge_serials(located: Located, run: Run | None) -> Iterator[Finding]:
         if not isinstance(serial, str) or not serial.strip():
             continue
         if serials is not None and serial not in serials:
-            allowed, likely = serial_finding(serials, serial)
-            meant = next((each for each in serials if each.casefold() == serial.casefold()), likely)
-            # lower-case `nearest` may miss what differs in capitals only
-            yield found_at(located, faults.UNKNOWN_SERIAL, path, allowed=allowed, serial=serial,
-                           write=f"drum: {meant}" if meant else "")  # fmt: skip
+            allowed, write = serial_advice(serials, serial)
+            yield found_at(located, faults.UNKNOWN_SERIAL, path, allowed=allowed, write=write, serial=serial)
         if serial in seen:
             yield found_at(located, faults.SERIAL_TWICE, path, serial=serial, line=seen[serial])
         seen.setdefault(serial, located.place(path).line)

@@ -74,7 +74,7 @@ def read_traveller(source: bytes, file: str, steps: Sequence[str] = ()) -> tuple
         serial = _bare(row.cells[heads.index(DRUM)]) if len(row.cells) > heads.index(DRUM) else ""
         place = _place(file, row, serial)
         if len(row.cells) > len(heads) and any(map(str.strip, row.cells[len(heads) :])):
-            findings.append(faults.ROW_TOO_LONG.at(place, found=str(len(row.cells)), wanted=str(len(heads))))
+            findings.append(faults.ROW_TOO_LONG.at(place, cells=str(len(row.cells)), wanted=str(len(heads))))
         elif serial in seen:
             findings.append(faults.ROW_TWICE.at(place, serial=serial, line=str(seen[serial])))
         elif serial:

@@ -118,6 +118,7 @@ def _folded(key: str) -> str:
 def _parts_with(kind: str, key: str, here: str) -> tuple[str, ...]:
     """Return the parts of the document, other than `here`, that have a field of this name; "" is its top."""
     named = [field for field in fields(kind).values() if field.name == key and "[]" not in field.path]
+    named = [field for field in named if not field.path.startswith("times.")]  # verbs, that mean other things elsewhere
     parts = dict.fromkeys(part for field in named if (part := field.part.partition(".")[0]) != here)
     return tuple(part for part in parts if part != "hides" or len(parts) == 1)
 
