@@ -53,7 +53,7 @@ class TestRecord:
     def test_mistakes_are_found_all_at_once_and_nothing_is_written(self, bench: Workshop) -> None:
         run = bench.run("record", RUN, "SMALL-1", "dry=two", "colour=red", "skin.pnch=7 min", "--format", "json")
         assert run.code == 1
-        assert sorted(set(run.names)) == ["not-a-quantity", "unknown-key", "unknown-serial"]
+        assert sorted(set(run.names)) == ["bad-quantity", "unknown-key", "unknown-serial"]
         assert next(each for each in run.findings if each["name"] == "unknown-serial")["write"] == "drum: SMALL-01"
         assert not (bench.folder / RECORDS).exists()
 
