@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -15,9 +15,11 @@ from tauthide.findings import Finding, in_order
 from tauthide.learning.lessons import Lesson, learn
 from tauthide.learning.shop_file import chosen, teach
 from tauthide.learning.subjects import Observation, observations_of
+from tauthide.plan.plan import Plan
 from tauthide.reading.documents import VERSION
 from tauthide.reading.files import SHOP_FILE, FileTrouble
-from tauthide.spec.chain import Chain, Library, check_source, read_source
+from tauthide.recording.records import Record
+from tauthide.spec.chain import Chain, Library, Source, check_source, read_source
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,28 +91,55 @@ def _shop_path(chain: Chain) -> Path:
 
 
 def _shop(path: Path, recorded: Sequence[Recorded], specs: Iterable[Chain]) -> Shop:
-    observations: list[Observation] = []
+    pairs: list[tuple[Record, Recorded]] = []
     mine: list[Recorded] = []
     for each in recorded:
         own = [record for record in each.records.records if _shop_path(each.chains[record.serial]) == path]
         mine += (each,) if own else ()
-        observations += [seen for record in own for seen in observations_of(record, each.plans[record.serial])]
-    lessons = learn(observations)
-    taught = chosen(lessons)
+        pairs += [(record, each) for record in own]
     chains = [chain for chain in specs if _shop_path(chain) == path]
     shop = next((chain.shop for chain in chains if chain.shop is not None), None)
     old = None if shop is None else shop.source
-    sound = shop is None or (shop.document is not None and shop.document.version == VERSION)
-    new = teach(old, taught) if sound else None
-    shown = show_path(path)
-    effect = _effect(chains, path, shown, new) if taught and new is not None else None
-    return Shop(path, shown, old, tuple(mine), lessons, taught, new, effect)
+    lessons = _learn(pairs, {})
+    new = _teach(shop, lessons)
+    if new is not None and new != old:
+        # Once more, with the lengths of lace that follow from what was learned of the skins.
+        lessons = _learn(pairs, _plans(chains, _read(path, new)))
+        new = _teach(shop, lessons)
+    taught = chosen(lessons)
+    effect = _effect(chains, _read(path, new)) if taught and new is not None else None
+    return Shop(path, show_path(path), old, tuple(mine), lessons, taught, new, effect)
 
 
-def _effect(chains: Iterable[Chain], path: Path, shown: str, new: bytes) -> Comparison:
-    taught = check_source(read_source(path, shown, new))
+def _learn(pairs: Iterable[tuple[Record, Recorded]], relearned: Mapping[Path, Plan]) -> tuple[Lesson, ...]:
+    """Return the lessons of records; `relearned` are the plans by what was learned before, by spec, if any."""
+    observations: list[Observation] = []
+    for record, each in pairs:
+        plan, spec = each.plans[record.serial], each.chains[record.serial].spec.path
+        observations += observations_of(record, plan, relearned.get(spec, plan))
+    return learn(observations)
+
+
+def _teach(shop: Source | None, lessons: Iterable[Lesson]) -> bytes | None:
+    """Return the shop file with what is learned; None where it can't be changed safely."""
+    if shop is not None and (shop.document is None or shop.document.version != VERSION):
+        return None
+    return teach(None if shop is None else shop.source, chosen(lessons))
+
+
+def _read(path: Path, content: bytes) -> Source:
+    return check_source(read_source(path, show_path(path), content))
+
+
+def _plans(chains: Iterable[Chain], shop: Source) -> dict[Path, Plan]:
+    """Return the plans by another shop file, by spec; without those that have errors by it."""
+    compiled = {chain.spec.path: compile_chain(replace(chain, shop=shop, approval=None)).plan for chain in chains}
+    return {path: plan for path, plan in compiled.items() if plan is not None}
+
+
+def _effect(chains: Iterable[Chain], shop: Source) -> Comparison:
     ordered = sorted(chains, key=lambda chain: chain.spec.shown)
-    return compare(map(_seen, ordered), (_seen(replace(chain, shop=taught)) for chain in ordered))
+    return compare(map(_seen, ordered), (_seen(replace(chain, shop=shop)) for chain in ordered))
 
 
 def _seen(chain: Chain) -> Seen:

@@ -98,7 +98,7 @@ def _from_arguments(arguments: argparse.Namespace) -> tuple[Amendment, ...]:
         name, equals, value = setting.partition("=")
         if not equals or not name.strip() or not value.strip():
             raise exits.UsageTrouble(f'{setting!r} is not FIELD=VALUE, such as lace_used="6.35 m"')
-        amendments.append(Amendment(arguments.serial, field_path(name), plain(value.strip())))
+        amendments.append(Amendment(plain(arguments.serial), field_path(name), plain(value.strip())))
     return tuple(amendments)
 
 

@@ -65,11 +65,15 @@ class Observation:
     day: date | None
 
 
-def observations_of(record: Record, plan: Plan) -> Iterator[Observation]:
-    """Yield what a record tells; of a lost drum only what is sure whatever came of it."""
+def observations_of(record: Record, plan: Plan, relearned: Plan) -> Iterator[Observation]:
+    """Yield what a record tells; of a lost drum only what is sure whatever came of it.
+
+    `relearned` is the plan by what is learned of the skins: a thicker lace is longer round the handle, and that must
+    not count once more as allowance.
+    """
     yield from _of_the_skin(record, plan)
     if record.outcome != LOST:
-        yield from _of_the_lace(record, plan)
+        yield from _of_the_lace(record, plan, relearned)
         yield from _of_stretch(record, plan)
         yield from _of_drying(record, plan)
     yield from _of_times(record, plan)
@@ -88,12 +92,12 @@ def _of_the_skin(record: Record, plan: Plan) -> Iterator[Observation]:
         yield _seen(record, TEAR, hide, ("hides", hide, "stitch_tear"), values["stitch_tear"], usual)
 
 
-def _of_the_lace(record: Record, plan: Plan) -> Iterator[Observation]:
+def _of_the_lace(record: Record, plan: Plan, relearned: Plan) -> Iterator[Observation]:
     used, left = record.values.get("lace_used"), record.values.get("lace_left")
     if used is None and left is not None:
         used = lace_cut_mm(plan) - left
     if used is not None and used > 0:
-        beyond = used / plan["lace.net_length"] - 1
+        beyond = used / relearned["lace.net_length"] - 1
         lacing = plan.spec.word("lace.lacing")
         yield _seen(record, ALLOWANCE, lacing, ("lace", "allowance"), beyond, plan.spec.number("lace.allowance"))
 

@@ -101,7 +101,7 @@ def _rows(text: str) -> Iterator[_Row]:
 
 def _bare(cell: str) -> str:
     """Return a cell without the apostrophe that keeps a spreadsheet from working it out."""
-    return cell.strip().removeprefix("'").strip()
+    return plain(" ".join(cell.split())).removeprefix("'").strip()
 
 
 def _place(file: str, row: _Row, cell: str) -> Place:
