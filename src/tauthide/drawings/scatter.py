@@ -23,8 +23,8 @@ MOST_FAR = 12
 """So many drums that are far out are named; the page's table has them all."""
 ROOM, ROOM_BESIDE = 0.08, 0.2
 """Left free at both ends of the upright and of the level axis, over its length: dots stand beside each other."""
-LEAST_ROOM = 0.1
-"""An axis is at least as long as so great a share of its largest value."""
+LEAST_ROOM, LEAST_BESIDE = 0.1, 0.5
+"""The room is that of an axis as long as so great a share of its largest value, at least."""
 ARROW_MM, EDGE_MM = 3.0, 3.0
 """Length of the arrow for what lies beyond the plot, and how far from its edge it stands."""
 FINE_DASH = "0.6 1"
@@ -89,7 +89,7 @@ def scatter_canvas(plot: Plot) -> Canvas:
     canvas = Canvas(PAGE_WIDTH_MM, height, what, what)
     canvas.text((SIDE_MM, 6.5), plot.title, NAME_SIZE_MM, anchor="start", bold=True)
     canvas.text((SIDE_MM, 12.5), f"measured over planned, {len(plot.dots)} drums", LINE_SIZE_MM, anchor="start")
-    planned = _axis_of([dot.planned for dot in plot.dots], LEAST_ROOM, ROOM_BESIDE)
+    planned = _axis_of([dot.planned for dot in plot.dots], LEAST_BESIDE, ROOM_BESIDE)
     shares = [_share(dot) for dot in plot.dots if not dot.far]
     measured = _axis_of([100.0, *(100 * each for each in (plot.low, plot.high)), *shares], LEAST_ROOM, ROOM)
     _axes(canvas, plot, planned, measured)
