@@ -84,7 +84,7 @@ class _Kind:
 
 
 def _fixed(minutes: float) -> Minutes:
-    return Pace(minutes, "", lambda _: 1.0)
+    return Pace(minutes, "", lambda _: 1)
 
 
 def _each(figure: str, minutes: float, of: str = "hole") -> Minutes:
