@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from tauthide.cutting.hides import CorneredFlaw, Flaw, Hide, Reading, RoundFlaw, Zone
 from tauthide.cutting.pieces import Disc, LaceNeed, Piece, Task
 from tauthide.plan.plan import Plan
-from tauthide.quantities.lace import disc_for, piece_length
+from tauthide.quantities.lace import circle_for, disc_for, piece_length
 from tauthide.running.blanks import blank_shape
 from tauthide.running.drums import Batch, Drum
 from tauthide.running.stock import Taken
@@ -68,12 +68,15 @@ def lace_lengths(plan: Plan, most_pieces: int) -> tuple[float, ...]:
 
 
 def lace_ways(plan: Plan, most_pieces: int) -> tuple[tuple[Disc, ...], ...]:
-    """Return the discs of a lace in one piece, in two and so on."""
-    width, core = plan.spec.number("lace.width"), plan.spec.number("lace.core")
-    return tuple(
-        (Disc(disc_for(length, width, core) / 2),) * pieces
-        for pieces, length in enumerate(lace_lengths(plan, most_pieces), 1)
-    )
+    """Return the discs of a lace in one piece, in two and so on; the first is a circle that has room for the tab."""
+    spec = plan.spec
+    width, core = spec.number("lace.width"), spec.number("lace.core")
+    tab = spec.number("lace.tab_length"), spec.number("lace.tab_width")
+    ways = []
+    for pieces, length in enumerate(lace_lengths(plan, most_pieces), 1):
+        disc_mm = disc_for(length, width, core)
+        ways.append((Disc(circle_for(disc_mm, width, *tab) / 2), *(Disc(disc_mm / 2),) * (pieces - 1)))
+    return tuple(ways)
 
 
 def _flaw(region: Circle | Ring) -> Flaw:
