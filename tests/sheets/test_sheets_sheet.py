@@ -309,7 +309,7 @@ class TestContent:
         page = render_sheet(plan, ()).decode("utf-8")
         assert "Draw a line square to the spine, right across the skin: the **cross line**." in page
         assert "so that its length runs along the cross line." in page
-        assert "Fold the skin in half along the cross line" in page
+        assert "Station 1 is at the end of the cross line nearest you" in page
         assert "along the spine" not in page
 
     def test_the_hub_is_explained_before_it_is_used(self, name: str) -> None:

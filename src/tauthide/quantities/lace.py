@@ -105,7 +105,7 @@ def circle_diameter(w: Workings) -> float:
 
 
 @FIGURES.figure("lace.tab_beyond", "mm", "length", "The tab stands out beyond the disc's rim by",
-                "tab_width - width where that is positive, else 0", OWN_DEFINITION)  # fmt: skip
+                "max(tab_width - width, 0)", OWN_DEFINITION)  # fmt: skip
 def tab_beyond(w: Workings) -> float:
     """Return how far the tab stands out beyond the lace's first turn; 0 where it is no wider."""
     return beyond_rim(w.given("lace.tab_width"), w.given("lace.width"))
