@@ -132,7 +132,8 @@ def circle_for(disc_mm: float, beyond_mm: float, tab_length_mm: float) -> float:
     """Return the diameter of the least circle that holds a disc and the tab on its rim.
 
     The tab lies along the rim, its middle on the axis: it is as wide as the lace's first turn and what stands out
-    beyond the disc. The circle touches the disc opposite the tab, and the tab's two outer corners.
+    beyond the disc. The circle touches the disc opposite the tab, and the tab's two outer corners;
+    for a tab longer than the disc is wide it is a little larger than need be.
     """
     shift = (tab_length_mm**2 / 4 + disc_mm * beyond_mm + beyond_mm**2) / (2 * (disc_mm + beyond_mm))
     return disc_mm + 2 * shift
