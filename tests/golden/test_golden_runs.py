@@ -21,6 +21,11 @@ from tauthide.__main__ import main
 ROOT = Path(__file__).parents[2]
 GOLDEN = Path(__file__).parent / "papers"
 RUNS = ("lending", "class")
+HOURS: dict[str, dict[int, tuple[float, float]]] = {
+    "lending": {0: (9, 17.5), 1: (9, 17.5), 2: (9, 17.5)},
+    "class": {4: (16, 20), 5: (9, 17), 1: (18, 20)},
+}
+"""When work begins and ends, by the day of the week from Monday, 0, on; as the runs have it."""
 
 
 @pytest.fixture(scope="module", params=RUNS)
@@ -84,9 +89,7 @@ def test_nobody_is_in_two_places(run: tuple[str, Path]) -> None:
 
 def test_work_is_done_within_hours(run: tuple[str, Path]) -> None:
     name, _ = run
-    hours = {"lending": {0: (9, 17.5), 1: (9, 17.5), 2: (9, 17.5)}, "class": {4: (16, 20), 5: (9, 17), 1: (18, 20)}}[
-        name
-    ]
+    hours = HOURS[name]
     for work in data_of(run)["work"]:
         if not work["people"]:
             continue

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from tauthide.batch.inputs import Input, show_path, unreadable
+from tauthide.batch.inputs import show_path, unreadable
+from tauthide.cutting import improving
 from tauthide.cutting.faults import faults as layout_faults
-from tauthide.cutting.improving import improve
 from tauthide.cutting.pieces import Layout
 from tauthide.drawings.bars import draw_bars
 from tauthide.drawings.skin import draw_skin
@@ -29,7 +29,7 @@ from tauthide.scheduling.checking import violations
 from tauthide.scheduling.planning import find_limits, plan_run
 from tauthide.scheduling.schedule import Limit, LimitKind, Outcome, Schedule
 from tauthide.scheduling.search import Effort
-from tauthide.spec.chain import Library
+from tauthide.spec.chain import Library, Source
 from tauthide.work.operations import BENCH, DRYING, TUB
 
 Progress = Callable[[int, int], None]
@@ -50,16 +50,16 @@ class PlannedRun:
     """Whether the search was broken off; the plan is then the best so far."""
 
 
-def plan_input(item: Input, effort: int | None, progress: Progress, *, keep_partial: bool = False) -> PlannedRun:
-    """Plan a run as far as it goes; `effort` replaces its own number of rounds.
+def plan_source(source: Source, effort: int | None, progress: Progress, *, keep_partial: bool = False) -> PlannedRun:
+    """Plan the run in a file that was read, as far as it goes; `effort` replaces its own number of rounds.
 
     An interrupt during the search goes on up, unless the best so far is to be kept.
     """
     library = Library(show_path)
     try:
-        run, found = load_run(item.read(), library)
+        run, found = load_run(source, library)
     except FileTrouble as trouble:
-        return PlannedRun(None, (unreadable(item.shown, trouble),), unreadable=True)
+        return PlannedRun(None, (unreadable(source.shown, trouble),), unreadable=True)
     if run is None:
         return PlannedRun(None, in_order(found))
     batches, more = _compile(run)
@@ -126,7 +126,7 @@ def _lay(order: Order, rounds: int, progress: Progress, *, keep_partial: bool) -
     """Lay the pieces; return the layout, the rounds done, and whether the search was broken off."""
     layout, done, broken = Layout(order.task, ()), 0, False
     try:
-        for state in improve(order.task, rounds, order.run.cutting.seed):
+        for state in improving.improve(order.task, rounds, order.run.cutting.seed):
             layout, done = state.layout, state.rounds
             progress(done, rounds)
     except KeyboardInterrupt:
