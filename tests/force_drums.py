@@ -51,6 +51,7 @@ GOAT_13: Values = MappingProxyType(
         "lace.thickness": 1.0,
         "lace.play": 12.0,
         "lace.tab_length": 50.0,
+        "lace.tab_width": 25.0,
         "lace.tail": 300.0,
         "lace.allowance": 0.08,
         "lace.join": 80.0,

@@ -21,6 +21,7 @@ from language_server import LanguageServer, Message
 from networks import give_up
 from tauthide.findings import Finding
 from tauthide.reading.documents import peek_kind, read_document
+from tauthide.reading.files import APPROVAL_ENDING
 from tauthide.reading.located import Located
 from tauthide.reading.located import Path as Way
 from tauthide.schema import check, fields
@@ -29,7 +30,11 @@ ROOT = Path(__file__).parents[2]
 SPECS = ROOT / "specs"
 SERVER = "yaml-language-server@1"
 SETTINGS = {"yaml": {"validate": True, "hover": True, "completion": True, "schemaStore": {"enable": False}}}
-DOCUMENTS = {path: str(peek_kind(path.read_bytes())) for path in sorted(SPECS.rglob("*.yaml"))}
+DOCUMENTS = {
+    path: str(peek_kind(path.read_bytes()))
+    for path in sorted(SPECS.rglob("*.yaml"))
+    if not path.name.endswith(APPROVAL_ENDING)
+}
 KINDS = sorted(set(DOCUMENTS.values()))
 ERROR = 1
 """The protocol's number for the severity of an error."""

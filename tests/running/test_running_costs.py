@@ -29,9 +29,9 @@ def test_a_skin_is_paid_for_by_its_pieces(tmp_path: Path) -> None:
         for cost, drum in zip(plan.costs, plan.drums, strict=True)
         if f"{drum.serial} lace" in plan.on_skin
     )
-    areas = {place.name: place.shape.area_mm2 for place in plan.layout.placements}
-    scraps = sum(area for name, area in areas.items() if "scrap" in name)
-    assert paid == pytest.approx(40 * (1 - scraps / sum(areas.values())))
+    whole = sum(place.shape.area_mm2 for place in plan.layout.placements)
+    scraps = sum(place.shape.area_mm2 for place in plan.layout.placements if place.use == "scrap")
+    assert paid == pytest.approx(40 * (1 - scraps / whole))
 
 
 def test_one_drum_by_hand(tmp_path: Path) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from run_files import SKIN
-from run_plans import ordered, run_with
+from run_plans import ALL_GOAT, ordered, run_with
 from tauthide.cutting.hides import RoundFlaw
 from tauthide.cutting.pieces import Blank, Disc
 from tauthide.running.needs import lace_lengths, lace_ways, task_of
@@ -83,3 +83,21 @@ def test_flaws_and_weak_regions_come_along(tmp_path: Path) -> None:
     assert hide.flaws == (RoundFlaw((150.0, 200.0), 15.0),)
     assert [(zone.name, zone.heads, zone.laces) for zone in hide.zones] == [("belly", False, False)]
     assert hide.spine == ((350.0, 0.0), (350.0, 900.0))
+
+
+def test_the_spine_across_where_the_spec_says_so(tmp_path: Path) -> None:
+    across = OVAL.replace("head: {hide: goat}", "head: {hide: goat, spine: across}")
+    task = ordered(tmp_path, {"large.yaml": across}).task
+    assert {piece.direction for piece in task.pieces if piece.name.startswith("LARGE-")} == {"across"}
+
+
+def test_a_lace_in_as_many_pieces_as_spec_and_run_allow(tmp_path: Path) -> None:
+    def ways(spec: str, run: str) -> int:
+        large = ALL_GOAT + f"lace: {{pieces: {spec}}}\n"
+        task = ordered(tmp_path, {"large.yaml": large, **run_with(run)}).task
+        return len(next(lace.ways for lace in task.laces if lace.name == "LARGE-01 lace"))
+
+    assert ways("3", "") == 3
+    assert ways("1", "") == 1
+    assert ways("4", "cutting: {lace_pieces: 2}\n") == 2
+    assert ways("1", "cutting: {lace_pieces: 2}\n") == 1

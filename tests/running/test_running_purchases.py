@@ -96,3 +96,21 @@ class TestFindings:
         assert (finding.name, finding.found, finding.place.line) == ("finishes-late", "2026-03-03", 8)
         in_time = planned(tmp_path, run_with("finish_by: 2026-05-30\n"))
         assert "finishes-late" not in {finding.name for finding in findings_of(in_time)}
+
+
+class TestMatchedThickness:
+    SKIN = SKIN.replace(
+        "thickness: 1.0 mm",
+        "thicknesses: [{at: [1, 1], thickness: 0.9 mm}, {at: [13, 17], thickness: 1.1 mm}]",
+    )
+
+    def test_told_where_heads_differ(self, tmp_path: Path) -> None:
+        changes = {"runs/goat-1.yaml": self.SKIN, **run_with("cutting: {thickness_match: 0.05 mm}\n")}
+        (finding,) = [each for each in findings_of(planned(tmp_path, changes)) if each.name == "thickness-unmatched"]
+        assert finding.path == "cutting.thickness_match"
+        assert finding.message.startswith("the heads of SMALL are from 0.9")
+
+    def test_not_where_they_are_near_or_nobody_asks(self, tmp_path: Path) -> None:
+        for more in ("", "cutting: {thickness_match: 0.5 mm}\n"):
+            changes = {"runs/goat-1.yaml": self.SKIN, **run_with(more)}
+            assert "thickness-unmatched" not in {each.name for each in findings_of(planned(tmp_path, changes))}

@@ -139,7 +139,7 @@ class TestRun:
         assert (run.room.tub, run.room.bench, run.room.drying) == (None, None, None)
         assert (run.spares.heads, run.spares.laces) == (0, 0)
         assert (run.cutting.allowance_mm, run.cutting.seed, run.cutting.rounds) == (5, 1, 2000)
-        assert (run.cutting.lace_pieces, run.cutting.thickness_match_mm) == (1, None)
+        assert (run.cutting.lace_pieces, run.cutting.thickness_match_mm) == (None, None)
         assert (run.prices.currency, run.prices.hour, run.prices.mark_up) == ("", None, 0)
         assert run.place_of("places.drying") == run.place
         assert (run.place.line, run.place.column) == (2, 7)

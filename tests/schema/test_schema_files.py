@@ -26,9 +26,9 @@ LIMITS = frozenset({"x-least", "x-most"})
 
 TABLE = {
     "frame": "outline diameter sides across_flats length width depth wall edge_radius make",
-    "head": "hide thickness dry_thickness turnover stretch outer origin",
+    "head": "hide thickness dry_thickness turnover stretch outer spine origin",
     "stations": "count mark_at hand web pair_spacing margin edge_distance hole marking",
-    "lace": "lacing hide width thickness play tab_length tab_width tail allowance join core",
+    "lace": "lacing hide width thickness play tab_length tab_width tail allowance join pieces core",
     "handle": "arms wrap",
     "voice": "pitch pull wet_share safety",
     "bench": "units punches water air humidity",
@@ -144,7 +144,7 @@ def test_shop_sets_what_does_not_make_a_drum() -> None:
     table = {part: [field.name for field in fields("shop").values() if field.part == part] for part in TABLE}
     assert table == {
         "frame": ["wall", "edge_radius", "make"],
-        "head": ["turnover", "stretch", "outer", "origin"],
+        "head": ["turnover", "stretch", "outer", "spine", "origin"],
         "stations": ["mark_at", "hand", "web", "pair_spacing", "margin", "edge_distance", "hole", "marking"],
         "lace": TABLE["lace"].split(),
         "handle": ["arms", "wrap"],

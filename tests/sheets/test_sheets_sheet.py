@@ -295,12 +295,22 @@ class TestContent:
         assert soak not in page_of("round")
         assert "soaked with the head's |" in page_of("round")
 
-    def test_the_tab_is_left_as_a_tongue(self) -> None:
-        tab = "50 mm (1 15/16 in)\\* long, 25 mm (1 in)\\* wide"
-        assert f"on its rim a tongue for the tab, {tab}" in section(page_of("round"), "## Have at hand")
-        assert f"**Leave a tongue** standing out beyond its rim, {tab}" in section(
-            page_of("round"), "## 4. Cut the lace"
-        )
+    def test_the_tab_is_left_standing_on_the_rim(self) -> None:
+        circle = show("length", plan_of("round")["lace.circle_diameter"], "metric")
+        tab = "along the rim 50 mm (1 15/16 in)\\* long, 25 mm (1 in)\\* wide"
+        assert f"a circle {circle} across, for a disc of" in section(page_of("round"), "## Have at hand")
+        part = section(page_of("round"), "## 4. Cut the lace")
+        assert f"Cut a circle {circle} across" in part
+        assert f"**leave the tab standing**: {tab}" in part
+
+    def test_the_spine_across(self) -> None:
+        plan = plan_from("frame: {outline: oval, length: 18 in, width: 15 in, depth: 60 mm}\n"
+                         "head: {hide: calf, spine: across}\nstations: {count: 18}\n")  # fmt: skip
+        page = render_sheet(plan, ()).decode("utf-8")
+        assert "Draw a line square to the spine, right across the skin: the **cross line**." in page
+        assert "so that its length runs along the cross line." in page
+        assert "Station 1 is at the end of the cross line nearest you" in page
+        assert "along the spine" not in page
 
     def test_the_hub_is_explained_before_it_is_used(self, name: str) -> None:
         words = re.sub(r"!\[[^\]]*\]", "", page_of(name))

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from tauthide.batch.inputs import Input, show_path, unreadable
+from tauthide.batch.inputs import show_path, unreadable
+from tauthide.cutting import improving
 from tauthide.cutting.faults import faults as layout_faults
-from tauthide.cutting.improving import improve
 from tauthide.cutting.pieces import Layout
 from tauthide.drawings.bars import draw_bars
 from tauthide.drawings.skin import draw_skin
@@ -26,11 +26,16 @@ from tauthide.running.run_plan import Order, RunPlan, findings_of, operation_tit
 from tauthide.runs.loading import load_run
 from tauthide.runs.run import Run
 from tauthide.scheduling.checking import violations
-from tauthide.scheduling.planning import plan_run
-from tauthide.scheduling.schedule import Schedule
-from tauthide.spec.chain import Library
+from tauthide.scheduling.planning import find_limits, plan_run
+from tauthide.scheduling.schedule import Limit, LimitKind, Outcome, Schedule
+from tauthide.scheduling.search import Effort
+from tauthide.spec.chain import Library, Source
+from tauthide.work.operations import BENCH, DRYING, TUB
 
 Progress = Callable[[int, int], None]
+
+LIMITS_EFFORT = Effort(placements=20_000)
+"""The run is planned anew for each thing of which there might be one more: less is tried than for the run itself."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,16 +50,16 @@ class PlannedRun:
     """Whether the search was broken off; the plan is then the best so far."""
 
 
-def plan_input(item: Input, effort: int | None, progress: Progress, *, keep_partial: bool = False) -> PlannedRun:
-    """Plan a run as far as it goes; `effort` replaces its own number of rounds.
+def plan_source(source: Source, effort: int | None, progress: Progress, *, keep_partial: bool = False) -> PlannedRun:
+    """Plan the run in a file that was read, as far as it goes; `effort` replaces its own number of rounds.
 
     An interrupt during the search goes on up, unless the best so far is to be kept.
     """
     library = Library(show_path)
     try:
-        run, found = load_run(item.read(), library)
+        run, found = load_run(source, library)
     except FileTrouble as trouble:
-        return PlannedRun(None, (unreadable(item.shown, trouble),), unreadable=True)
+        return PlannedRun(None, (unreadable(source.shown, trouble),), unreadable=True)
     if run is None:
         return PlannedRun(None, in_order(found))
     batches, more = _compile(run)
@@ -62,12 +67,15 @@ def plan_input(item: Input, effort: int | None, progress: Progress, *, keep_part
     if batches is None:
         return PlannedRun(None, in_order(findings))
     order = take_order(run, batches)
-    schedule, troubles = _time(order)
-    if schedule is None:
+    outcome = plan_run(order.timed)
+    if outcome.schedule is None:
+        troubles = find_troubles(run, outcome.troubles, operation_titles(order))
         return PlannedRun(None, in_order((*findings, *troubles)))
+    _require_sound(order, outcome.schedule)
     rounds = run.cutting.rounds if effort is None else effort
     layout, done, broken = _lay(order, rounds, progress, keep_partial=keep_partial)
-    plan = work_out(order, layout, done, schedule, (), partial=broken)
+    limits = () if broken else _limits(order, outcome)
+    plan = work_out(order, layout, done, outcome.schedule, limits, partial=broken)
     return PlannedRun(plan, in_order((*findings, *findings_of(plan))), interrupted=broken)
 
 
@@ -99,21 +107,26 @@ def _compile(run: Run) -> tuple[tuple[Batch, ...] | None, tuple[Finding, ...]]:
     return (tuple(batches) if len(batches) == len(run.entries) else None), tuple(findings)
 
 
-def _time(order: Order) -> tuple[Schedule | None, tuple[Finding, ...]]:
-    outcome = plan_run(order.timed)
-    if outcome.schedule is None:
-        return None, tuple(find_troubles(order.run, outcome.troubles, operation_titles(order)))
-    broken = violations(order.timed, outcome.schedule)
+def _require_sound(order: Order, schedule: Schedule) -> None:
+    """Raise AssertionError, a fault of ours, where a schedule breaks a bound: no paper is written then."""
+    broken = violations(order.timed, schedule)
     if broken:
         raise AssertionError(f"the schedule breaks its own bounds: {broken[0]}")
-    return outcome.schedule, ()
+
+
+def _limits(order: Order, outcome: Outcome) -> tuple[Limit, ...]:
+    """Return what one more of each thing would gain, but for places that the run does not limit."""
+    room = order.run.room
+    unlimited = {name for name, most in ((TUB, room.tub), (BENCH, room.bench), (DRYING, room.drying)) if most is None}
+    limits = find_limits(order.timed, outcome, LIMITS_EFFORT)
+    return tuple(limit for limit in limits if not (limit.kind is LimitKind.RESOURCE and limit.name in unlimited))
 
 
 def _lay(order: Order, rounds: int, progress: Progress, *, keep_partial: bool) -> tuple[Layout, int, bool]:
     """Lay the pieces; return the layout, the rounds done, and whether the search was broken off."""
     layout, done, broken = Layout(order.task, ()), 0, False
     try:
-        for state in improve(order.task, rounds, order.run.cutting.seed):
+        for state in improving.improve(order.task, rounds, order.run.cutting.seed):
             layout, done = state.layout, state.rounds
             progress(done, rounds)
     except KeyboardInterrupt:

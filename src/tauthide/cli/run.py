@@ -9,12 +9,13 @@ from pathlib import Path
 from typing import Any
 
 from tauthide.batch.inputs import Inputs
-from tauthide.batch.running import PlannedRun, plan_input, render_papers_of
+from tauthide.batch.running import PlannedRun, plan_source, render_papers_of
 from tauthide.cli import exits
 from tauthide.cli.progress import ProgressLine
 from tauthide.cli.report import Painter, counted, report_json, report_text, tally, wants_colours
 from tauthide.findings import has_errors
 from tauthide.output.run_store import WrittenRun, write_run
+from tauthide.reading.documents import a_kind
 
 
 def run_run(arguments: argparse.Namespace, inputs: Inputs, progress: ProgressLine) -> int:
@@ -26,8 +27,12 @@ def run_run(arguments: argparse.Namespace, inputs: Inputs, progress: ProgressLin
     elif inputs.items[0].path is None:
         raise exits.UsageTrouble("a run names other files, so it can't come from standard input; name its file")
     else:
+        source = inputs.items[0].read()
+        if source.document is not None and source.document.kind != "run":
+            kind = a_kind(source.document.kind)
+            raise exits.UsageTrouble(f"{source.shown} is {kind} file; run takes the file of a run")
         progress.things = "rounds"
-        planned = plan_input(inputs.items[0], arguments.effort, progress, keep_partial=arguments.keep_partial)
+        planned = plan_source(source, arguments.effort, progress, keep_partial=arguments.keep_partial)
     progress.clear()
     written = None
     if planned.plan is not None and not has_errors(planned.findings):

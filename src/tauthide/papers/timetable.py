@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from tauthide.papers.overview import limiting, limits_table
 from tauthide.papers.tables import RIGHT, Cell, Column, Table, table
@@ -40,8 +41,24 @@ def _day_table(plan: RunPlan, rows: list[Row]) -> Table:
     return table(columns, [
         (Cell("☐"), clock(plan, row.start_min), clock(plan, row.end_min), Cell(_who(plan, row)),
          whole(numbers[row.operation]), words(row.title), Cell(serials(row.jobs)))
-        for row in rows
+        for row in gathered(rows)
     ])  # fmt: skip
+
+
+def gathered(rows: list[Row]) -> list[Row]:
+    """Return the rows in order, one in place of several where the same people go straight on with the same step."""
+    by_people: dict[tuple[int, ...], Row] = {}
+    kept: list[Row] = []
+    for row in rows:
+        before = by_people.get(row.people)
+        if before is not None and before.operation == row.operation and before.end_min == row.start_min:
+            joined = replace(before, jobs=(*before.jobs, *row.jobs), end_min=row.end_min)
+            kept[kept.index(before)] = joined
+            by_people[row.people] = joined
+        else:
+            kept.append(row)
+            by_people[row.people] = row
+    return kept
 
 
 def _who(plan: RunPlan, row: Row) -> str:

@@ -96,6 +96,21 @@ def half_disc_diameter(w: Workings) -> float:
     return disc_for(w["lace.half_length"], w.given("lace.width"), w.given("lace.core"))
 
 
+@FIGURES.figure("lace.circle_diameter", "mm", "length", "Circle of skin that holds the disc and its tab",
+                "lace.disc_diameter + (tab_length^2 / 4 + lace.disc_diameter lace.tab_beyond + lace.tab_beyond^2)"
+                " / (lace.disc_diameter + lace.tab_beyond)", PLANE_GEOMETRY)  # fmt: skip
+def circle_diameter(w: Workings) -> float:
+    """Return the diameter of the circle to cut out for the lace: the disc touches it opposite the tab."""
+    return circle_for(w["lace.disc_diameter"], w["lace.tab_beyond"], w.given("lace.tab_length"))
+
+
+@FIGURES.figure("lace.tab_beyond", "mm", "length", "The tab stands out beyond the disc's rim by",
+                "max(tab_width - width, 0)", OWN_DEFINITION)  # fmt: skip
+def tab_beyond(w: Workings) -> float:
+    """Return how far the tab stands out beyond the lace's first turn; 0 where it is no wider."""
+    return beyond_rim(w.given("lace.tab_width"), w.given("lace.width"))
+
+
 @FIGURES.figure("lace.area", "mm2", "area", "Skin that the lace's disc takes",
                 "pi / 4 lace.disc_diameter^2", PLANE_GEOMETRY)  # fmt: skip
 def disc_area(w: Workings) -> float:
@@ -106,6 +121,22 @@ def disc_area(w: Workings) -> float:
 def piece_length(net_mm: float, allowance: float, join_mm: float, pieces: int) -> float:
     """Return the length in mm of each of so many pieces that make a lace, each join taking some; in whole steps."""
     return raised((net_mm * (1 + allowance) + (pieces - 1) * join_mm) / pieces)
+
+
+def beyond_rim(tab_width_mm: float, width_mm: float) -> float:
+    """Return in mm how far a tab stands out beyond the rim of the disc; 0 where it is no wider than the lace."""
+    return max(0.0, tab_width_mm - width_mm)
+
+
+def circle_for(disc_mm: float, beyond_mm: float, tab_length_mm: float) -> float:
+    """Return the diameter of the least circle that holds a disc and the tab on its rim.
+
+    The tab lies along the rim, its middle on the axis: it is as wide as the lace's first turn and what stands out
+    beyond the disc. The circle touches the disc opposite the tab, and the tab's two outer corners;
+    for a tab longer than the disc is wide it is a little larger than need be.
+    """
+    shift = (tab_length_mm**2 / 4 + disc_mm * beyond_mm + beyond_mm**2) / (2 * (disc_mm + beyond_mm))
+    return disc_mm + 2 * shift
 
 
 def raised(length_mm: float) -> float:

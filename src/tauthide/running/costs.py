@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from math import pi
 
 from tauthide.cutting.pieces import Layout
+from tauthide.plan.plan import Plan
 from tauthide.running.drums import Drum
 from tauthide.running.jobs import without
 from tauthide.running.needs import head_name, lace_name
@@ -72,10 +74,15 @@ def _cost(run: Run, drum: Drum, taken: Taken, on_skins: Mapping[str, float | Non
     elif lace_name(drum.serial) not in on_skins and prices.lace_per_mm is not None:
         lace = plan["lace.cut_length"] * prices.lace_per_mm
     else:
-        lace = _piece(run, on_skins, lace_name(drum.serial), plan["lace.area"])
+        lace = _piece(run, on_skins, lace_name(drum.serial), lace_area(plan))
     work_min = sum(operation.hand_min for operation in without(plan.operations, spared_of(taken))) + setup_min
     work = None if prices.hour is None else prices.hour * work_min / HOUR_MIN
     return Cost(drum.serial, frame, skin, lace, work_min, work)
+
+
+def lace_area(plan: Plan) -> float:
+    """Return the area in mm2 of the circle that a lace is cut from in one piece."""
+    return pi / 4 * plan["lace.circle_diameter"] ** 2
 
 
 def _piece(run: Run, on_skins: Mapping[str, float | None], name: str, area_mm2: float) -> float | None:

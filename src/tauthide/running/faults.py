@@ -24,6 +24,13 @@ NO_SKIN_AT_HAND = Fault(
     "Only measured skins can be laid out; without them the papers only say how much to buy.",
     Severity.NOTE,
 )
+THICKNESS_UNMATCHED = Fault(
+    "thickness-unmatched",
+    "the heads of {drum} are from {least} to {most} thick: further apart than they should be",
+    "skins of more even thickness, or a wider `thickness_match`",
+    "Drums of one set sound alike only if their heads are of one thickness.",
+    Severity.WARNING,
+)
 FINISHES_LATE = Fault(
     "finishes-late",
     "the last drum is done on {done}, after the day that was wished for",
@@ -62,7 +69,8 @@ NO_HOURS = Fault(
     "Without hours nothing can be done.",
 )
 PLANNING_FAULTS = (
-    SKIN_SHORT, NO_SKIN_AT_HAND, FINISHES_LATE, WET_TOO_LONG, WORK_TOO_LONG, FEW_PEOPLE, FEW_PLACES, NO_HOURS,
+    SKIN_SHORT, NO_SKIN_AT_HAND, THICKNESS_UNMATCHED, FINISHES_LATE, WET_TOO_LONG, WORK_TOO_LONG, FEW_PEOPLE,
+    FEW_PLACES, NO_HOURS,
 )  # fmt: skip
 
 _HOW = {

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from tauthide.cutting.hides import CorneredFlaw, Flaw, Hide, Reading, RoundFlaw, Zone
-from tauthide.cutting.pieces import Disc, LaceNeed, Piece, Task
+from tauthide.cutting.pieces import Direction, Disc, LaceNeed, Piece, Task
 from tauthide.plan.plan import Plan
-from tauthide.quantities.lace import disc_for, piece_length
+from tauthide.quantities.lace import circle_for, disc_for, piece_length
 from tauthide.running.blanks import blank_shape
 from tauthide.running.drums import Batch, Drum
 from tauthide.running.stock import Taken
@@ -68,12 +68,15 @@ def lace_lengths(plan: Plan, most_pieces: int) -> tuple[float, ...]:
 
 
 def lace_ways(plan: Plan, most_pieces: int) -> tuple[tuple[Disc, ...], ...]:
-    """Return the discs of a lace in one piece, in two and so on."""
-    width, core = plan.spec.number("lace.width"), plan.spec.number("lace.core")
-    return tuple(
-        (Disc(disc_for(length, width, core) / 2),) * pieces
-        for pieces, length in enumerate(lace_lengths(plan, most_pieces), 1)
-    )
+    """Return the discs of a lace in one piece, in two and so on; the first is a circle that has room for the tab."""
+    spec = plan.spec
+    width, core = spec.number("lace.width"), spec.number("lace.core")
+    beyond, tab_length = plan["lace.tab_beyond"], spec.number("lace.tab_length")
+    ways = []
+    for pieces, length in enumerate(lace_lengths(plan, most_pieces), 1):
+        disc_mm = disc_for(length, width, core)
+        ways.append((Disc(circle_for(disc_mm, beyond, tab_length) / 2), *(Disc(disc_mm / 2),) * (pieces - 1)))
+    return tuple(ways)
 
 
 def _flaw(region: Circle | Ring) -> Flaw:
@@ -102,10 +105,14 @@ def _head(run: Run, plan: Plan, name: str, serial: str | None) -> Piece:
         species=(plan.spec.word("head.hide"),),
         least_mm=thickness_limits(plan)[0],
         most_mm=thickness_limits(plan)[1],
-        direction="any" if isinstance(shape, Disc) else "along",
+        direction="any" if isinstance(shape, Disc) else _direction(plan),
         set_name=None if run.cutting.thickness_match_mm is None else plan.spec.drum,
         drum=serial,
     )
+
+
+def _direction(plan: Plan) -> Direction:
+    return "along" if plan.spec.word("head.spine") == "along" else "across"
 
 
 def _laces(run: Run, batches: Sequence[Batch], drums: Sequence[Drum],
@@ -119,4 +126,6 @@ def _laces(run: Run, batches: Sequence[Batch], drums: Sequence[Drum],
 
 
 def _lace(run: Run, plan: Plan, name: str, serial: str | None) -> LaceNeed:
-    return LaceNeed(name, lace_ways(plan, run.cutting.lace_pieces), (plan.spec.word("lace.hide"),), drum=serial)
+    allowed = plan.spec.count("lace.pieces")
+    most = allowed if run.cutting.lace_pieces is None else min(allowed, run.cutting.lace_pieces)
+    return LaceNeed(name, lace_ways(plan, most), (plan.spec.word("lace.hide"),), drum=serial)

@@ -19,6 +19,10 @@ from tauthide.running.timing import TITLES, timed_run
 from tauthide.runs.run import Run
 from tauthide.scheduling.jobs import Run as Timed
 from tauthide.scheduling.schedule import Limit, Schedule
+from tauthide.units import metric_fine_length
+
+THICKNESS_SLACK_MM = 1e-6
+"""Less than any gauge shows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,11 +128,28 @@ def findings_of(plan: RunPlan) -> Iterator[Finding]:
             run.place_of("skins"), path="skins", found=", ".join(missing),
             missing=str(len(missing)), wanted=str(wanted),
         )  # fmt: skip
+    yield from _unmatched(plan)
     done = plan.moment(plan.schedule.finish_min).date()
     if run.finish_by is not None and done > run.finish_by:
         yield faults.FINISHES_LATE.at(
             run.place_of("finish_by"), path="finish_by", found=run.finish_by.isoformat(), done=done.isoformat()
         )
+
+
+def _unmatched(plan: RunPlan) -> Iterator[Finding]:
+    """Yield a finding for each set of drums whose heads differ more in thickness than the run allows."""
+    allowed = plan.run.cutting.thickness_match_mm
+    if allowed is None:
+        return
+    for batch in plan.order.batches:
+        names = [head_name(serial) for serial in batch.entry.serials]
+        thicknesses = [cut.thickness_mm for name in names for _, cut in plan.on_skin.get(name, ())]
+        if thicknesses and max(thicknesses) - min(thicknesses) > allowed + THICKNESS_SLACK_MM:
+            yield faults.THICKNESS_UNMATCHED.at(
+                plan.run.place_of("cutting.thickness_match"), path="cutting.thickness_match",
+                found=metric_fine_length(allowed), drum=batch.plan.spec.drum,
+                least=metric_fine_length(min(thicknesses)), most=metric_fine_length(max(thicknesses)),
+            )  # fmt: skip
 
 
 def _by_part(place: tuple[str, Cut]) -> int:

@@ -72,7 +72,7 @@ def _cutting(data: Mapping[str, Data]) -> Cutting:
         allowance_mm=parse("length", str(part.get("allowance", default("cutting.allowance")))),
         seed=_count(data, "cutting", "seed"),
         rounds=_count(data, "cutting", "rounds"),
-        lace_pieces=_count(data, "cutting", "lace_pieces"),
+        lace_pieces=as_count(part["lace_pieces"]) if "lace_pieces" in part else None,
         thickness_match_mm=None if match is None else parse("length", str(match)),
     )
 

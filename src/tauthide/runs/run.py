@@ -101,8 +101,8 @@ class Cutting:
     allowance_mm: float
     seed: int
     rounds: int
-    lace_pieces: int
-    """Most pieces of one lace."""
+    lace_pieces: int | None
+    """Most pieces of one lace; None where what each spec allows holds."""
     thickness_match_mm: float | None
     """How far apart the thicknesses of one spec's heads may lie; None where they are not matched."""
 

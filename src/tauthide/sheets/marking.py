@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 from tauthide.geometry.marking import FOLD_LIMIT_MM, Fold, Marking
 from tauthide.plan.plan import Plan
-from tauthide.sheets.words import listing
+from tauthide.sheets.words import guide_of, listing
 from tauthide.units import System, inch_length, length, metric_length
 
 STEP_FAULTS: Mapping[System, tuple[float, Callable[[float], str]]] = MappingProxyType(
@@ -105,7 +105,7 @@ def view_marking(plan: Plan, system: System) -> MarkingView:
     runs = () if on_frame or method == "tape" else _runs(marking)
     return MarkingView(
         method=method,
-        folds=tuple(map(_fold, marking.folds)),
+        folds=tuple(_fold(fold, guide_of(plan.spec)) for fold in marking.folds),
         runs=runs,
         faults=_faults(runs[0].steps, system) if runs else (),
         why=_why(marking, on_frame, too_thick, system),
@@ -114,14 +114,14 @@ def view_marking(plan: Plan, system: System) -> MarkingView:
         tape_how=_tape_how(outline, by_tape),
         tape=_tape(marking, system),
         closes=length(marking.tape_closes_mm, system),
-        carry="" if outline == "round" else _carry(outline, on_frame),
+        carry="" if outline == "round" else _carry(outline, on_frame, guide_of(plan.spec)),
     )
 
 
-def _fold(fold: Fold) -> FoldView:
+def _fold(fold: Fold, guide: str) -> FoldView:
     stations = listing(fold.stations)
     if fold.number == 1:
-        return FoldView(1, "Fold the skin in half along the spine, edge on edge.", RIM_ENDS, stations)
+        return FoldView(1, f"Fold the skin in half along the {guide}, edge on edge.", RIM_ENDS, stations)
     # A new mark lies half way between two that are there: station 1, and one as far beyond the new one.
     first = fold.stations[0]
     onto = 2 * first - 1
@@ -168,8 +168,8 @@ def _tape_how(outline: str, by_tape: bool) -> str:
     return f"Lay the tape round {where}, zero at {zero}. {then}"
 
 
-def _carry(outline: str, on_frame: bool) -> str:
-    lay = "Lay the frame on the skin so, spine on spine, the same distance from the edge all round."
+def _carry(outline: str, on_frame: bool, guide: str) -> str:
+    lay = f"Lay the frame on the skin so, {guide} on {guide}, the same distance from the edge all round."
     if on_frame:
         return f"{lay} Carry each mark out to the skin's edge, {CARRY[outline]}."
     return f"{lay} Each mark on the skin must lie beside its reading, {CARRY[outline]}."

@@ -15,7 +15,7 @@ from tauthide.sheets.remarks import view_findings, view_notes
 from tauthide.sheets.standing import view_standing
 from tauthide.sheets.tables import view_figures, view_lace_parts, view_work
 from tauthide.sheets.voice import view_voice
-from tauthide.sheets.words import counted
+from tauthide.sheets.words import counted, guide_of
 from tauthide.spec.settings import Spec
 from tauthide.text import markdown
 from tauthide.units import System, length, long_length, show, time
@@ -34,10 +34,10 @@ CENTRING_PLACES = 4
 
 SPINE: Mapping[str, str] = MappingProxyType(
     {
-        "round": "Set its middle on the spine.",
-        "oval": "Turn it so that its length runs along the spine.",
-        "even": "Turn it so that the spine crosses the middle of the side nearest you and of the side opposite.",
-        "odd": "Turn it so that the spine crosses the middle of the side nearest you and the corner opposite.",
+        "round": "Set its middle on {guide}.",
+        "oval": "Turn it so that its length runs along {guide}.",
+        "even": "Turn it so that {guide} crosses the middle of the side nearest you and of the side opposite.",
+        "odd": "Turn it so that {guide} crosses the middle of the side nearest you and the corner opposite.",
     }
 )
 """How the frame lies on the spine, by outline; a polygon by whether its sides are even or odd in number."""
@@ -78,7 +78,9 @@ def make_view(plan: Plan, findings: Iterable[Finding]) -> dict[str, object]:
         "count": len(plan.stations),
         "other_hide": spec.word("lace.hide") != spec.word("head.hide"),
         "inner": OTHER_SIDE[spec.word("head.outer")],
-        "spine": SPINE[_spine_kind(spec)],
+        "across": spec.word("head.spine") == "across",
+        "guide": guide_of(spec),
+        "lie": SPINE[_spine_kind(spec)].format(guide=f"the {guide_of(spec)}"),
         "on_wall": plan["holes.inset"] < 0,
         "short_of_wall": _from_wall(plan) < 0,
         "from_wall": length(abs(_from_wall(plan)), system),

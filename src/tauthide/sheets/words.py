@@ -6,6 +6,8 @@ import re
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
+from tauthide.spec.settings import Spec
+
 NO_BREAK = "\u00a0"
 """A space at which no line is broken."""
 
@@ -25,6 +27,11 @@ def own(text: str) -> str:
 def held(amount: str) -> str:
     """Return an amount that a narrow column breaks only before the bracket: `30 mm` / `(1 3/16 in)`."""
     return amount.replace(" ", NO_BREAK).replace(f"{NO_BREAK}(", " (")
+
+
+def guide_of(spec: Spec) -> str:
+    """Return what the line on the skin is called along which station 1 and the place opposite lie."""
+    return "spine" if spec.word("head.spine") == "along" else "cross line"
 
 
 def listing(items: Iterable[object]) -> str:
