@@ -46,6 +46,7 @@ KEYS = {
         """
             3:25 [thickness] unknown-key frame.thickness
             `thickness` is not a key of `frame`: it belongs to `head` or to `lace` or to `tolerances`
+              or to `staves`
             found: thickness
             allowed: outline, diameter, sides, across_flats, length, width, depth, wall, edge_radius,
               make

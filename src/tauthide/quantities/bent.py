@@ -96,7 +96,7 @@ def bend_radius(w: Workings) -> float:
     return outline_of(w).least_radius_mm - w.given("frame.wall")
 
 
-@FIGURES.figure("bend.wall_share", "1", "percentage", "The wall over that radius: to 1/16 it is easy, from 1/12 it breaks",
+@FIGURES.figure("bend.wall_share", "1", "percentage", "The wall over that radius: easy to 1/16, breaks from 1/12",
                 "wall / bend.radius", BENDING, is_bent)  # fmt: skip
 def wall_share(w: Workings) -> float:
     """Return the wall's thickness as a share of the inside radius."""

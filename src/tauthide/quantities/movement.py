@@ -72,14 +72,14 @@ def coefficients(w: Workings) -> tuple[float, float]:
 
 
 @FIGURES.figure("wood.wall_rate", "1", "percentage", "The wall gets thicker, for ten percent more moisture, by",
-                "ten times the coefficient of the species: flat-sawn: radial, quarter-sawn: tangential", MOVEMENT, is_made)  # fmt: skip
+                "ten times the coefficient of the species, radial if flat-sawn", MOVEMENT, is_made)  # fmt: skip
 def wall_rate(w: Workings) -> float:
     """Return the change of the wall's thickness for ten percent of moisture, as a share of it."""
     return TEN * coefficients(w)[0]
 
 
 @FIGURES.figure("wood.depth_rate", "1", "percentage", "The frame gets deeper, for ten percent more moisture, by",
-                "ten times the coefficient of the species: flat-sawn: tangential, quarter-sawn: radial", MOVEMENT, is_made)  # fmt: skip
+                "ten times the coefficient of the species, tangential if flat-sawn", MOVEMENT, is_made)  # fmt: skip
 def depth_rate(w: Workings) -> float:
     """Return the change of the frame's depth for ten percent of moisture, as a share of it."""
     return TEN * coefficients(w)[1]

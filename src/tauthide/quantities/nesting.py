@@ -51,7 +51,7 @@ Boards = tuple[Board, ...]
 
 
 def nest(cuts: Iterable[Cut], stock_mm: Iterable[float], ends_mm: float = 0.0) -> Boards:
-    """Return boards that give all pieces, the longest pieces first; ValueError if a piece is longer than any board gives.
+    """Return boards that give all pieces, the longest first; ValueError if a piece is longer than any board gives.
 
     As little length of board as is found; of equals, the fewest boards. The same for the same input, always.
     """
@@ -78,7 +78,7 @@ def _gives(length_mm: float, cut: Cut, ends_mm: float) -> bool:
 
 
 def _of_one_length(cuts: Sequence[Cut], stock: Sequence[float], ends_mm: float) -> Boards:
-    """Return the best boards for pieces that are all as long: the cheapest way to so many, by what one more board adds."""
+    """Return the best boards for pieces all as long: the cheapest way to each number, from what one board adds."""
     each = [floor((length - 2 * ends_mm + SLACK_MM) / cuts[0].length_mm) for length in stock]
     best: list[tuple[float, int, int]] = [(0.0, 0, -1)]
     for wanted in range(1, len(cuts) + 1):

@@ -2,7 +2,7 @@
 
 Staves lie along the rim, their ends mitred. A polygon is as it is glued, but for planing. A round ring is glued as a
 polygon that the ring fits into, and then rounded outside and inside, so its staves are thicker than its wall.
-Each stave is counted on the board at its longer, outer side; turning the board over after each cut leaves a little more.
+Each stave is counted on the board at its longer, outer side; turning the board over after each cut saves a little.
 """
 
 from __future__ import annotations
@@ -135,7 +135,7 @@ def joint_area(w: Workings) -> float:
                 " x max(wood.damp_moisture - wood.moisture, wood.moisture - wood.dry_moisture)", MOVEMENT,
                 is_of_staves)  # fmt: skip
 def joint_moves(w: Workings) -> float:
-    """Return the gap by which mitres open as staves get thicker or thinner but no longer, the more in damp or dry air."""
+    """Return the gap by which mitres open as staves get thicker or thinner but no longer: the larger of both."""
     moisture = w.given("wood.moisture")
     change = max(w["wood.damp_moisture"] - moisture, moisture - w["wood.dry_moisture"])
     return 2 * w["stave.thickness"] * sin(_half_angle(w)) * TEN * w["wood.wall_rate"] * change

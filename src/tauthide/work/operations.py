@@ -5,10 +5,11 @@ Hand and set-up times are rough, workshop practice from memory, no published sou
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from tauthide.figures import Workings
+from tauthide.quantities.movement import is_bent, is_of_staves
 
 Minutes = Callable[[Workings], float]
 
@@ -22,6 +23,14 @@ REST_MIN = 25.0
 
 SEALING_MIN = 12 * HOUR_MIN
 LACE_SOAK_MIN = 30.0
+GLUE_MIN = 24 * HOUR_MIN
+"""Glued wood is left clamped overnight, and worked the day after. Workshop practice, no published source."""
+
+MAKING_OF_FRAME = (
+    "frame.strip", "frame.steam", "frame.bend", "frame.scarf", "frame.plane",
+    "frame.staves", "frame.glue", "frame.true",
+)  # fmt: skip
+"""Operations that a drum does not need whose frame is ready."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,12 +96,28 @@ def _turnings(w: Workings) -> float:
     return TURNING_MIN * (w.given("hide.dry") // TURN_EVERY_MIN)
 
 
+# A frame takes days to make, and skin must not lie in the water meanwhile: it is soaked once the frame is true.
+_MADE = ("frame.plane", "frame.true")
+
 _KINDS = (
-    _Kind("frame.round", "Round and seal the edges", _fixed(30), (), _fixed(SEALING_MIN), setup=10),
+    _Kind("frame.strip", "Saw and plane the strip", _fixed(30), applies=is_bent, setup=10),
+    _Kind("frame.steam", "Steam the strip", _fixed(5), ("frame.strip",), lambda w: w["bend.steam_most"],
+          applies=is_bent, setup=20),
+    _Kind("frame.bend", "Bend it round its form, at once", _fixed(10), ("frame.steam",),
+          lambda w: w.given("bending.drying"), applies=is_bent),
+    _Kind("frame.scarf", "Cut and glue the scarf", _fixed(45), ("frame.bend",), _fixed(GLUE_MIN), applies=is_bent,
+          setup=10),
+    _Kind("frame.plane", "Plane the hoop true", _fixed(30), ("frame.scarf",), applies=is_bent, setup=5),
+    _Kind("frame.staves", "Plane boards, cut the staves", lambda w: 20 + 3 * w["stave.count"], applies=is_of_staves,
+          setup=20),
+    _Kind("frame.glue", "Glue the ring", _fixed(30), ("frame.staves",), _fixed(GLUE_MIN), applies=is_of_staves,
+          setup=10),
+    _Kind("frame.true", "Round or plane the ring true", _fixed(60), ("frame.glue",), applies=is_of_staves, setup=10),
+    _Kind("frame.round", "Round and seal the edges", _fixed(30), _MADE, _fixed(SEALING_MIN), setup=10),
     _Kind("frame.fit", "Dry-fit frame, gauge and tools", _fixed(10), ("frame.round",), setup=5),
-    _Kind("skin.soak", "Soak the skin in cool water", _fixed(5), (),
+    _Kind("skin.soak", "Soak the skin in cool water", _fixed(5), _MADE,
           lambda w: w.given("hide.soak"), setup=10, place=TUB, until="skin.flesh"),
-    _Kind("lace.soak_hide", "Soak the skin for the lace", _fixed(5), (), lambda w: w.given("lace_hide.soak"),
+    _Kind("lace.soak_hide", "Soak the skin for the lace", _fixed(5), _MADE, lambda w: w.given("lace_hide.soak"),
           applies=_other_hide, otherwise=("skin.soak",), setup=10, place=TUB, until="lace.cut"),
     _Kind("skin.flesh", "Flesh and trim", _fixed(20), ("skin.soak",), wet=True, setup=10, place=BENCH),
     _Kind("skin.spine", "Choose the side, mark the spine", _fixed(3), ("skin.flesh",), wet=True, place=BENCH),
@@ -127,9 +152,17 @@ def order_of_work(w: Workings) -> tuple[Operation, ...]:
     instead = {kind.name: kind.otherwise or kind.after for kind in _KINDS if kind.name not in present}
     operations = []
     for kind in kinds:
-        after = tuple(name for wanted in kind.after for name in instead.get(wanted, (wanted,)))
+        after = tuple(dict.fromkeys(name for wanted in kind.after for name in _present(wanted, instead)))
         operations.append(
             Operation(kind.name, kind.title, kind.hand(w), kind.wait(w), after, kind.wet, kind.setup, kind.place,
                       kind.until)
         )  # fmt: skip
     return tuple(operations)
+
+
+def _present(name: str, instead: Mapping[str, tuple[str, ...]]) -> Iterator[str]:
+    """Yield the operation itself, or those that take its place where it does not apply, as far back as it takes."""
+    if name not in instead:
+        yield name
+    for other in instead.get(name, ()):
+        yield from _present(other, instead)
