@@ -90,8 +90,8 @@ CASES = {
         says="""\
             warning scarf-short at scarf: 4
             The scarf is short: glued so steeply, the hoop opens at its joint
-            found: 1 in 4
-            allowed: at least 1 in 8
+            found: 4 times the wall
+            allowed: at least 8 times the wall
             write: scarf: 8
             """,
         limit=changed(BENT, bending_scarf=8),
@@ -201,7 +201,7 @@ def test_words_in_the_shop_file_bear_on_their_make_alone(tmp_path: Path) -> None
     shop = "shop: 1\nwood: {species: maple}\nbending: {scarf: 4}\n"
     assert "make-idle" not in {finding.name for finding in findings_in_shop(tmp_path, shop, changed())}
     (finding,) = (each for each in findings_in_shop(tmp_path, shop, BENT) if each.name == "scarf-short")
-    assert finding.found == "by the shop file, 1 in 4"
+    assert finding.found == "by the shop file, 4 times the wall"
 
 
 def test_a_bought_frame_has_no_value_of_wood() -> None:

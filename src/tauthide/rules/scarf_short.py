@@ -23,8 +23,8 @@ def check(w: Workings) -> Iterator[Trouble]:
         yield Trouble(
             "bending.scarf",
             "The scarf is short: glued so steeply, the hoop opens at its joint",
-            f"1 in {scarf}",
-            f"at least 1 in {LEAST_SCARF}",
+            f"{scarf} times the wall",
+            f"at least {LEAST_SCARF} times the wall",
             f"scarf: {LEAST_SCARF}",
         )
 
