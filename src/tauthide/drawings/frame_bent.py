@@ -134,9 +134,10 @@ def _strip(canvas: Canvas, plan: Plan, top: float) -> None:
     canvas.line((second, top), (second - taper * scale, lower), width=NARROW_MM)
     _spare(canvas, left, top, f"spare {length(spare, system)}", "start")
     _spare(canvas, right, top, f"spare {length(spare, system)}", "end")
+    wide, thick = figure_text(plan, "bend.strip_width"), figure_text(plan, "bend.strip_thickness")
     words = (
         f"scarf {figure_text(plan, 'bend.scarf_length')} at each end, one cut from outside, one from inside",
-        f"before steaming {figure_text(plan, 'bend.strip_width')} wide, {figure_text(plan, 'bend.strip_thickness')} thick",
+        f"before steaming {wide} wide, {thick} thick",
     )
     for row, text in enumerate(words):
         canvas.text((left, lower + 7.0 + row * KEY_PITCH_MM), text, SMALL_SIZE_MM, anchor="start")

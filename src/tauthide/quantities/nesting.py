@@ -102,14 +102,22 @@ def _of_one_length(cuts: Sequence[Cut], stock: Sequence[float], ends_mm: float) 
 
 def _first_fit(cuts: Sequence[Cut], stock: Sequence[float], ends_mm: float, opened_mm: float) -> Boards:
     """Lay each piece on the first board that has room, else on a new one; then shrink boards to what they need."""
-    boards: list[Board] = []
+    shared: list[list[Cut]] = []
+    left_mm: list[float] = []
+    shortest_mm = cuts[-1].length_mm - SLACK_MM
+    open_boards: list[int] = []
     for cut in cuts:
-        at = next((index for index, board in enumerate(boards) if board.fits(cut)), None)
+        at = next((index for index in open_boards if cut.length_mm <= left_mm[index] + SLACK_MM), None)
         if at is None:
-            boards.append(Board(opened_mm, ends_mm, (cut,)))
-        else:
-            boards[at] = replace(boards[at], cuts=(*boards[at].cuts, cut))
-    return tuple(_shrunk(board, stock) for board in boards)
+            at = len(shared)
+            shared.append([])
+            left_mm.append(opened_mm - 2 * ends_mm)
+            open_boards.append(at)
+        shared[at].append(cut)
+        left_mm[at] -= cut.length_mm
+        if left_mm[at] < shortest_mm:
+            open_boards.remove(at)  # nothing fits any more, so that a large run stays quick
+    return tuple(_shrunk(Board(opened_mm, ends_mm, tuple(pieces)), stock) for pieces in shared)
 
 
 def _shrunk(board: Board, stock: Sequence[float]) -> Board:

@@ -27,7 +27,7 @@ GLUE_MIN = 24 * HOUR_MIN
 """Glued wood is left clamped overnight, and worked the day after. Workshop practice, no published source."""
 
 MAKING_OF_FRAME = (
-    "frame.strip", "frame.steam", "frame.bend", "frame.scarf", "frame.plane",
+    "frame.strip", "frame.bend", "frame.scarf", "frame.plane",
     "frame.staves", "frame.glue", "frame.true",
 )  # fmt: skip
 """Operations that a drum does not need whose frame is ready."""
@@ -101,10 +101,8 @@ _MADE = ("frame.plane", "frame.true")
 
 _KINDS = (
     _Kind("frame.strip", "Saw and plane the strip", _fixed(30), applies=is_bent, setup=10),
-    _Kind("frame.steam", "Steam the strip", _fixed(5), ("frame.strip",), lambda w: w["bend.steam_most"],
-          applies=is_bent, setup=20),
-    _Kind("frame.bend", "Bend it round its form, at once", _fixed(10), ("frame.steam",),
-          lambda w: w.given("bending.drying"), applies=is_bent),
+    _Kind("frame.bend", "Steam the strip, bend it at once", lambda w: 15 + w["bend.steam_most"], ("frame.strip",),
+          lambda w: w.given("bending.drying"), applies=is_bent, setup=20),
     _Kind("frame.scarf", "Cut and glue the scarf", _fixed(45), ("frame.bend",), _fixed(GLUE_MIN), applies=is_bent,
           setup=10),
     _Kind("frame.plane", "Plane the hoop true", _fixed(30), ("frame.scarf",), applies=is_bent, setup=5),
