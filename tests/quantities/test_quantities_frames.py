@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import pytest
@@ -58,7 +59,7 @@ class TestStrip:
             x, y = b * math.cos(turn), a * math.sin(turn)
             normal = math.hypot(x / b**2, y / a**2)
             points.append((x - 4 * x / b**2 / normal, y - 4 * y / a**2 / normal))
-        length = sum(math.dist(one, other) for one, other in zip(points, points[1:], strict=False))
+        length = sum(math.dist(one, other) for one, other in itertools.pairwise(points))
         assert w["bend.neutral_length"] == pytest.approx(length, abs=0.001)
 
     @settings(max_examples=25, deadline=None)

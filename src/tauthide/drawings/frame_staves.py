@@ -119,7 +119,7 @@ def _stave(canvas: Canvas, plan: Plan, top: float) -> None:
     middle = (left + right) / 2
     canvas.text((middle, upper - 2.0), f"outside {figure_text(plan, 'stave.outer')}", SMALL_SIZE_MM)
     canvas.text((middle, lower + 5.0), f"inside {figure_text(plan, 'stave.inner')}", SMALL_SIZE_MM)
-    canvas.text((left - 1.5, lower + 3.5), figure_text(plan, "stave.mitre"), SMALL_SIZE_MM, anchor="end")
+    canvas.text((left - 1.5, (upper + lower) / 2 + 1.0), figure_text(plan, "stave.mitre"), SMALL_SIZE_MM, anchor="end")
     words = (
         f"thick {figure_text(plan, 'stave.thickness')}",
         f"wide {figure_text(plan, 'stave.width')}",

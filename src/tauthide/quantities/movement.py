@@ -10,7 +10,6 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from tauthide.figures import FigureSet, Workings
-from tauthide.geometry.blank import outline_of
 from tauthide.quantities.wood import moisture_content
 
 FIGURES = FigureSet()
@@ -72,14 +71,16 @@ def coefficients(w: Workings) -> tuple[float, float]:
 
 
 @FIGURES.figure("wood.wall_rate", "1", "percentage", "The wall gets thicker, for ten percent more moisture, by",
-                "ten times the coefficient of the species, radial if flat-sawn", MOVEMENT, is_made)  # fmt: skip
+                "ten times the coefficient of the species, radial where the rings lie flat", MOVEMENT,
+                is_made)  # fmt: skip
 def wall_rate(w: Workings) -> float:
     """Return the change of the wall's thickness for ten percent of moisture, as a share of it."""
     return TEN * coefficients(w)[0]
 
 
 @FIGURES.figure("wood.depth_rate", "1", "percentage", "The frame gets deeper, for ten percent more moisture, by",
-                "ten times the coefficient of the species, tangential if flat-sawn", MOVEMENT, is_made)  # fmt: skip
+                "ten times the coefficient of the species, tangential where the rings lie flat", MOVEMENT,
+                is_made)  # fmt: skip
 def depth_rate(w: Workings) -> float:
     """Return the change of the frame's depth for ten percent of moisture, as a share of it."""
     return TEN * coefficients(w)[1]
@@ -104,12 +105,13 @@ def grown(size_mm: float, rate: float, change: float) -> float:
     return size_mm * (1 + TEN * rate * change)
 
 
+_WIDTHS = {"round": "frame.diameter", "polygon": "frame.across_flats", "oval": "frame.length"}
+
+
 def _across(w: Workings, moisture: float) -> float:
     """Return how wide the frame is at a moisture: its length round the middle of the wall keeps but for the grain."""
     change = moisture - w.given("wood.moisture")
-    wall, across = w.given("frame.wall"), outline_of(w).length_at(0.0)
-    if w.word("frame.outline") == "polygon":
-        across = w.given("frame.across_flats")
+    wall, across = w.given("frame.wall"), w.given(_WIDTHS[w.word("frame.outline")])
     return grown(across - wall, TEN * LENGTHWISE, change) + grown(wall, w["wood.wall_rate"], change)
 
 
