@@ -142,6 +142,11 @@ class Workings:
         self._note(f"field:{path}")
         return self.spec.word(path)
 
+    def numbers(self, path: str) -> tuple[float, ...]:
+        """Return the list of numbers that the spec gives at `path`, in base units; empty if not set."""
+        self._note(f"field:{path}")
+        return self.spec.numbers(path)
+
     def has(self, path: str) -> bool:
         """Tell whether the spec sets `path`."""
         self._note(f"field:{path}")

@@ -193,6 +193,15 @@ def _evaluate(text: str, letters: Mapping[str, float]) -> float | None:
 _CALLED = (*_FUNCTIONS, "min", "max")
 
 IN_WORDS = {
+    "bend.radius",
+    "bend.steam_least",
+    "bend.steam_most",
+    "stave.board_length",
+    "stave.boards",
+    "wood.damp_moisture",
+    "wood.depth_rate",
+    "wood.dry_moisture",
+    "wood.wall_rate",
     "frame.perimeter",
     "head.blank_perimeter",
     "head.blank_area",

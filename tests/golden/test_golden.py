@@ -129,6 +129,9 @@ class TestEachDrum:
     def test_sheet_links_and_boxes(self, built: Path, drum: str) -> None:
         sheet = (built / drum / "sheet.md").read_text(encoding="utf-8")
         links = re.findall(r"!\[[^\]]+\]\(([^)]+)\)", sheet)
-        assert sorted(links) == ["gauge.svg", "lacing.svg", "layout.svg", "section.svg"]
+        drawings = sorted(path.name for path in (built / drum).glob("*.svg"))
+        assert sorted(links) == drawings
+        made = "wood.wall_rate" in plan_of(built, drum)["figures"]
+        assert drawings == [*(["frame.svg"] if made else []), "gauge.svg", "lacing.svg", "layout.svg", "section.svg"]
         assert plan_of(built, drum)["digest"] in sheet
         assert sheet.count("[ ]") >= len(plan_of(built, drum)["lacing"])

@@ -37,7 +37,7 @@ class TestDifferences:
         found = differences(tmp_path / "none", "build", expected_of(BATCH))
         assert {difference.gap for difference in found} == {Gap.MISSING}
         assert len(found) == 2 * len(DRUM_FILES) + 1
-        assert found[0] == Difference("LIB-13/gauge.svg", Gap.MISSING)
+        assert found[0] == Difference("LIB-13/frame.svg", Gap.MISSING)
         assert not (tmp_path / "none").exists()
 
     def test_each_kind(self, tmp_path: Path) -> None:

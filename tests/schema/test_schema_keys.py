@@ -27,7 +27,7 @@ KEYS = {
             `colour` is not a key of a spec
             found: colour
             allowed: spec, drum, title, notes, quantity, inherits, frame, head, stations, lace,
-              handle, voice, bench, tolerances, accept
+              handle, voice, bench, tolerances, wood, bending, staves, accept
             write:
         """,
     ),
@@ -46,6 +46,7 @@ KEYS = {
         """
             3:25 [thickness] unknown-key frame.thickness
             `thickness` is not a key of `frame`: it belongs to `head` or to `lace` or to `tolerances`
+              or to `staves`
             found: thickness
             allowed: outline, diameter, sides, across_flats, length, width, depth, wall, edge_radius,
               make
@@ -69,7 +70,7 @@ KEYS = {
             `outer` is not a key of a spec: it belongs to `head`
             found: outer
             allowed: spec, drum, title, notes, quantity, inherits, frame, head, stations, lace,
-              handle, voice, bench, tolerances, accept
+              handle, voice, bench, tolerances, wood, bending, staves, accept
             write: head: {outer: hair}
         """,
     ),
@@ -80,7 +81,7 @@ KEYS = {
             `turnover` is not a key of a spec: it belongs to `head` or to `tolerances`
             found: turnover
             allowed: spec, drum, title, notes, quantity, inherits, frame, head, stations, lace,
-              handle, voice, bench, tolerances, accept
+              handle, voice, bench, tolerances, wood, bending, staves, accept
             write:
         """,
     ),
@@ -91,7 +92,7 @@ KEYS = {
             `hides` is not a key of a spec: it belongs in a shop file
             found: hides
             allowed: spec, drum, title, notes, quantity, inherits, frame, head, stations, lace,
-              handle, voice, bench, tolerances, accept
+              handle, voice, bench, tolerances, wood, bending, staves, accept
             write:
         """,
     ),
@@ -114,7 +115,7 @@ KEYS = {
             `kkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkk…` is not a key of a spec
             found: kkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkk…
             allowed: spec, drum, title, notes, quantity, inherits, frame, head, stations, lace,
-              handle, voice, bench, tolerances, accept
+              handle, voice, bench, tolerances, wood, bending, staves, accept
             write:
         """,
     ),
@@ -175,7 +176,7 @@ KEYS = {
             `inherit` is not a key of a spec
             found: inherit
             allowed: spec, drum, title, notes, quantity, inherits, frame, head, stations, lace,
-              handle, voice, bench, tolerances, accept
+              handle, voice, bench, tolerances, wood, bending, staves, accept
             write: inherits
         """,
     ),

@@ -133,8 +133,8 @@ def test_sheets(name: str) -> None:
     assert count(one, "input") == source.count("- [ ] ") > 30
     links = [event[1] for event in one if isinstance(event, tuple) and event[0] in ("a", "img")]
     targets = {str(link.get("href") or link.get("src")) for link in links}
-    assert targets == {"layout.svg", "section.svg", "lacing.svg", "gauge.svg"}
-    assert targets <= set(files)
+    assert targets == {file for file in files if file.endswith(".svg")}
+    assert {"layout.svg", "section.svg", "lacing.svg", "gauge.svg"} <= targets
 
 
 def test_every_row_has_as_many_cells_as_its_heading() -> None:

@@ -10,6 +10,7 @@ from tauthide.approving.judging import judge
 from tauthide.batch.fingerprint import fingerprint
 from tauthide.batch.inputs import Input, unreadable
 from tauthide.batch.making import PLAIN, Making
+from tauthide.drawings.frame import draw_frame, is_drawn
 from tauthide.drawings.gauge import draw_gauge
 from tauthide.drawings.lacing import draw_lacing
 from tauthide.drawings.layout import draw_layout
@@ -90,6 +91,8 @@ def render_drum(plan: Plan, findings: Sequence[Finding], making: Making = PLAIN)
         "gauge.svg": draw_gauge(plan),
         "plan.json": data,
     }
+    if is_drawn(plan):
+        files["frame.svg"] = draw_frame(plan)
     standing = plan.standing
     notice = "" if standing is None or standing.approved else STAMP
     return files | render_prints(plan, files, making.prints, notice)

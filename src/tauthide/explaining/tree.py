@@ -21,6 +21,7 @@ from tauthide.spec.settings import Amount
 SHAPE_TITLES: Mapping[str, str] = MappingProxyType(
     {
         "frame.outline": "the frame's outline",
+        "stave.cutting": "the boards and what is cut from them",
         "stations.marks": "where the stations are marked",
         "stations.marking": "how the stations are found",
         "holes.blank": "the holes on the blank",

@@ -9,11 +9,13 @@ from typing import Any
 from tauthide.cutting.pieces import Disc
 from tauthide.findings import Finding, finding_data, relative_to
 from tauthide.output.plan_json import exact
+from tauthide.quantities.nesting import Board
 from tauthide.running.costs import Cost, price
 from tauthide.running.drums import Drum
 from tauthide.running.needs import head_name, lace_name
 from tauthide.running.run_plan import RunPlan
 from tauthide.running.taping import Cut
+from tauthide.running.woodwork import Stock
 
 FORMAT = 1
 MONEY_DECIMALS = 2
@@ -105,6 +107,28 @@ def _to_buy(plan: RunPlan) -> dict[str, Any]:
             for skins in purchases.skins
         ],
         "punches": [{"size_mm": exact(punch.size_mm), "drums": list(punch.drums)} for punch in purchases.punches],
+        "strips": [
+            {
+                "drum": strips.drum,
+                "species": strips.species,
+                "count": strips.count,
+                "length_mm": exact(strips.length_mm),
+                "width_mm": exact(strips.width_mm),
+                "thickness_mm": exact(strips.thickness_mm),
+            }
+            for strips in purchases.wood.strips
+        ],
+        "boards": [_board(stock, board) for stock in purchases.wood.stocks for board in stock.boards],
+    }
+
+
+def _board(stock: Stock, board: Board) -> dict[str, Any]:
+    return {
+        "species": stock.species,
+        "length_mm": exact(board.length_mm),
+        "width_mm": exact(stock.width_mm),
+        "thickness_mm": exact(stock.thickness_mm),
+        "cuts": [{"drum": cut.name, "length_mm": exact(cut.length_mm)} for cut in board.cuts],
     }
 
 

@@ -79,13 +79,17 @@ def _lines(plan: RunPlan, drum: Drum) -> Sequence[tuple[str, str]]:
     )
 
 
+_WHENCE = {"bought": "to be bought", "bent": "to be bent", "staves": "to be glued of staves"}
+"""Where a frame comes from that is not in stock."""
+
+
 def _frame(plan: RunPlan, drum: Drum, system: System) -> str:
     spec = drum.plan.spec
     outline = drum.plan.outline
     across = length(outline.length_at(0), system)
     if outline.kind == "oval":
         across += f" by {length(outline.width_at(0), system)}"
-    where = "to be bought" if plan.order.taken[drum.serial].frame is None else "from stock"
+    where = _WHENCE[spec.word("frame.make")] if plan.order.taken[drum.serial].frame is None else "from stock"
     return f"{outline.kind}, {across}, {length(spec.number('frame.depth'), system)} deep: {where}"
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from tauthide.cutting.pieces import LaceNeed, Piece
 from tauthide.papers.tables import LEFT, RIGHT, Cell, Column, Table, table
+from tauthide.papers.wood import has_wood, wood_table
 from tauthide.papers.wording import (
     UNKNOWN,
     full_day,
@@ -26,6 +27,9 @@ from tauthide.scheduling.schedule import LimitKind
 from tauthide.sheets.words import counted, held, listing
 from tauthide.text import markdown
 from tauthide.units import area, length, nominal_length, time
+
+HOW_MADE = {"bought": "", "bent": ", to be bent", "staves": ", to be glued of staves"}
+"""How frames come about that are not in stock."""
 
 
 def drums_table(plan: RunPlan) -> Table:
@@ -55,7 +59,8 @@ def needs_table(plan: RunPlan) -> Table:
     purchases = plan.purchases
     rows = []
     for frames in purchases.frames:
-        rows.append(_need(f"Frames for {frames.drum}", frames.needed, frames.in_stock))
+        how = HOW_MADE[frames.make]
+        rows.append(_need(f"Frames for {frames.drum}{how}", frames.needed, frames.in_stock))
     laces = [need for need in plan.order.task.laces if isinstance(need, LaceNeed)]
     from_stock = sum(taken.lace is not None for taken in plan.order.taken.values())
     if from_stock:
@@ -223,6 +228,7 @@ def view_overview(plan: RunPlan) -> dict[str, object]:
         "heads": held(square(sum(drum.plan["head.blank_area"] for drum in plan.drums), system).text),
         "needs": needs_table(plan),
         "skins_to_buy": skins_to_buy(plan),
+        "wood": wood_table(plan) if has_wood(plan) else None,
         "other": other_stock(plan),
         "wanting": serials(wanting) if wanting else "",
         "in_hand": serials(in_hand) if in_hand else "none",

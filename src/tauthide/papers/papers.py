@@ -9,6 +9,7 @@ from tauthide.papers.overview import costs_table, has_prices, needs_table, view_
 from tauthide.papers.skins import all_pieces, laces_table, view_laces, view_skins
 from tauthide.papers.tables import Table
 from tauthide.papers.timetable import drums_table, view_timetable, work_table
+from tauthide.papers.wood import has_wood, wood_table
 from tauthide.running.run_plan import RunPlan
 from tauthide.sheets.environment import template
 
@@ -29,13 +30,17 @@ _TABLES: Mapping[str, Callable[[RunPlan], Table]] = {
     "lace": laces_table,
     "kits": kits_table,
     "travellers": travellers_table,
+    "wood": wood_table,
 }
+_ONLY_WHERE: Mapping[str, Callable[[RunPlan], bool]] = {"costs": has_prices, "wood": has_wood}
+"""Tables that a run has only where there is something to say."""
 
 
 def render_papers(plan: RunPlan) -> dict[str, bytes]:
     """Return the Markdown pages and the CSV tables of a run by file name."""
     pages = {f"{name}.md": _page(name, view(plan)) for name, view in _PAGES.items()}
-    tables = {f"{name}.csv": make(plan).csv() for name, make in _TABLES.items() if name != "costs" or has_prices(plan)}
+    wanted = {name: make for name, make in _TABLES.items() if name not in _ONLY_WHERE or _ONLY_WHERE[name](plan)}
+    tables = {f"{name}.csv": make(plan).csv() for name, make in wanted.items()}
     return {**pages, **tables}
 
 

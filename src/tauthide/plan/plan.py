@@ -16,6 +16,8 @@ from tauthide.plan.standing import Standing
 from tauthide.quantities.holding import RULES, governing_rule
 from tauthide.quantities.lace import parts_of
 from tauthide.quantities.membrane import Mode
+from tauthide.quantities.nesting import Boards
+from tauthide.quantities.staves import can_be_cut
 from tauthide.quantities.voice import has_voice
 from tauthide.spec.digest import digest
 from tauthide.spec.settings import Spec
@@ -57,6 +59,8 @@ class Plan:
     """The modes of the head, lowest first; none where no tension can be told."""
     governs: Mapping[str, str] = field(default_factory=dict)
     """By `dry` and `wet`, the rule by which a station holds least, in words; empty on frames that are not round."""
+    boards: Boards = ()
+    """The boards for one ring of staves, and what is cut from each; empty where the frame is not of staves."""
     standing: Standing | None = None
     """How it stands with its approval; None where that was not asked."""
 
@@ -86,4 +90,5 @@ def make_plan(workings: Workings) -> Plan:
         operations=order_of_work(workings),
         modes=workings.shape("voice.modes") if has_voice(workings) else (),
         governs={state: RULES[state][governing_rule(workings, state)] for state in RULES} if is_round(workings) else {},
+        boards=workings.shape("stave.cutting") if can_be_cut(workings) else (),
     )

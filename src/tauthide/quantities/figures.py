@@ -7,7 +7,7 @@ from functools import lru_cache
 from tauthide.figures import FigureSet, Workings, join_sets
 from tauthide.geometry.figures import FIGURES as GEOMETRY
 from tauthide.lacing.lacings import LACINGS
-from tauthide.quantities import holding, reach, spread, voice, wood
+from tauthide.quantities import bent, holding, movement, reach, spread, staves, voice, wood
 from tauthide.quantities.lace import FIGURES as LACE
 from tauthide.spec.settings import Spec
 
@@ -16,7 +16,8 @@ from tauthide.spec.settings import Spec
 def figures_with(lacing: str) -> FigureSet:
     """Return the definitions of all figures of a drum with this lacing; KeyError for an unknown lacing."""
     forces = (voice.FIGURES, holding.FIGURES, reach.FIGURES)
-    return join_sets((GEOMETRY, LACINGS[lacing].figures, LACE, spread.FIGURES, *forces, wood.FIGURES))
+    woods = (wood.FIGURES, movement.FIGURES, bent.FIGURES, staves.FIGURES)
+    return join_sets((GEOMETRY, LACINGS[lacing].figures, LACE, spread.FIGURES, *forces, *woods))
 
 
 def start_workings(spec: Spec) -> Workings:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from math import ceil
 from types import MappingProxyType
 
@@ -12,6 +12,7 @@ from tauthide.cutting.improving import plan_cutting
 from tauthide.cutting.pieces import LaceNeed, Layout, Piece, Task
 from tauthide.running.drums import Batch, Drum
 from tauthide.running.stock import SAME_SIZE_MM, Taken, punches_of
+from tauthide.running.woodwork import Wood, wood_of
 from tauthide.runs.run import Run
 from tauthide.runs.shapes import SHAPES
 
@@ -40,11 +41,13 @@ class FramesToBuy:
     drum: str
     needed: int
     in_stock: int
+    make: str = "bought"
+    """How the frames are made that stock does not give: `bought`, `bent` or `staves`."""
 
     @property
     def to_buy(self) -> int:
-        """How many are to be bought."""
-        return self.needed - self.in_stock
+        """How many are to be bought ready."""
+        return self.needed - self.in_stock if self.make == "bought" else 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +84,8 @@ class Purchases:
     skins: tuple[SkinsToBuy, ...]
     """Of each animal of which skin is wanting."""
     punches: tuple[PunchToBuy, ...]
+    wood: Wood = field(default_factory=Wood)
+    """For frames that the run makes itself."""
 
 
 def purchases_of(
@@ -92,10 +97,11 @@ def purchases_of(
             batch.plan.spec.drum,
             batch.entry.quantity,
             sum(taken[drum.serial].frame is not None for drum in drums if drum.batch is batch),
+            batch.plan.spec.word("frame.make"),
         )
         for batch in batches
     )
-    return Purchases(frames, tuple(_skins(layout)), tuple(_punches(run, batches)))
+    return Purchases(frames, tuple(_skins(layout)), tuple(_punches(run, batches)), wood_of(drums, taken))
 
 
 def _punches(run: Run, batches: Sequence[Batch]) -> Iterator[PunchToBuy]:

@@ -12,7 +12,7 @@ from tauthide.runs.run import Run
 from tauthide.scheduling.hours import WorkingHours
 from tauthide.scheduling.jobs import Need, Resource
 from tauthide.scheduling.jobs import Run as Timed
-from tauthide.work.operations import BENCH, DRYING, TUB
+from tauthide.work.operations import BENCH, DRYING, MAKING_OF_FRAME, TUB
 
 TEACHER, TOOLS = "teacher", "tools"
 
@@ -60,7 +60,8 @@ def timed_run(run: Run, drums: Sequence[Drum], taken: Mapping[str, Taken]) -> Ti
 
 def spared_of(taken: Taken) -> frozenset[str]:
     """Return the operations that a drum does not need for what stock gives it."""
-    return frozenset() if taken.lace is None else CUTTING_OF_LACE
+    of_lace = frozenset() if taken.lace is None else CUTTING_OF_LACE
+    return of_lace if taken.frame is None else of_lace | frozenset(MAKING_OF_FRAME)
 
 
 def air_of(run: Run, drum: Drum) -> float:

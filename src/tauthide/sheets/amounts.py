@@ -31,6 +31,11 @@ FIELD_STYLES: Mapping[str, str] = MappingProxyType(
         "lace.tab_length": "nominal",
         "lace.tab_width": "nominal",
         "bench.punches": "nominal",
+        "bending.planing": "fine_length",
+        "staves.planing": "fine_length",
+        "staves.kerf": "fine_length",
+        "staves.thickness": "nominal",
+        "staves.boards": "long_length",
     }
 )
 """Fields whose lengths are not shown in the style `length`.

@@ -8,6 +8,7 @@ from types import MappingProxyType
 from tauthide.findings import Finding
 from tauthide.plan.plan import Plan
 from tauthide.sheets.amounts import DEFAULT_MARK, mark_defaults, show_fields, show_figures, system_of
+from tauthide.sheets.frames import view_making
 from tauthide.sheets.lacing import view_lacing
 from tauthide.sheets.marking import view_marking
 from tauthide.sheets.origins import view_defaults, view_given
@@ -87,6 +88,7 @@ def make_view(plan: Plan, findings: Iterable[Finding]) -> dict[str, object]:
         "pair_centre": spec.word("stations.mark_at") == "pair_centre",
         "warmest": show("temperature", WARMEST_SOAK_C, system),
         "gauge_bar": length(GAUGE_BAR_MM, system),
+        "making": view_making(plan, system),
         "marking": view_marking(plan, system),
         "lacing": view_lacing(plan),
         "places": centring_places(len(plan.stations)),

@@ -10,6 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from tauthide.reading.located import Data
+
 WORKSHOP = "workshop practice, no published source"
 
 
@@ -17,7 +19,7 @@ WORKSHOP = "workshop practice, no published source"
 class Default:
     """A value that holds unless a layer above says otherwise."""
 
-    written: str | int
+    written: str | int | list[Data]
     """As a maker would write it, with its unit."""
     reason: str
     source: str = WORKSHOP

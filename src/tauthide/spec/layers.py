@@ -15,8 +15,9 @@ from tauthide.findings import Place
 from tauthide.reading.located import Data, Located, Path
 from tauthide.spec.defaults import BUILT_IN, Default
 from tauthide.spec.hides import HEAD_FIELDS, HIDES, LACE_FIELDS
+from tauthide.spec.makes import MAKE_PARTS, WOOD_PARTS, make_defaults
 
-PARTS = ("frame", "head", "stations", "lace", "handle", "voice", "bench", "tolerances")
+PARTS = ("frame", "head", "stations", "lace", "handle", "voice", "bench", "tolerances", "wood", "bending", "staves")
 """The parts of a spec that layers may set."""
 
 TIMES = "times"
@@ -141,6 +142,11 @@ def profile_layer(hide: str, fields: Mapping[str, str]) -> Layer:
     return {path: _entry(profile[column], "hide profile") for column, path in fields.items() if column in profile}
 
 
+def make_layer(make: str, outline: str) -> Layer:
+    """Return the defaults that only frames of this make have."""
+    return {path: _entry(default, "built-in") for path, default in make_defaults(make, outline).items()}
+
+
 def shop_profile_layer(shop: Located, hide: str, fields: Mapping[str, str]) -> Layer:
     """Return what the shop file says of `hide`, put at the paths that `fields` names by column."""
     hides = shop.data.get("hides")
@@ -162,18 +168,27 @@ def stack(documents: Iterable[tuple[str, Located]]) -> dict[str, tuple[Entry, ..
     """
     documents = tuple(documents)
     shops = [located for kind, located in documents if kind == "shop"]
-    general = [layer_of(kind, located) | times_layer(located) for kind, located in documents if kind == "shop"]
+    general: list[Layer] = [layer_of(kind, located) | times_layer(located) for kind, located in documents if kind == "shop"]
     own = [layer_of(kind, located) for kind, located in documents if kind != "shop"]
+    make = _last([built_in_layer(), *general, *own], "frame.make")
+    usual_make = make_layer(make, _last(own, "frame.outline"))
+    general = [_for_make(layer, make) for layer in general]
     head_hide = _last([*general, *own], "head.hide")
     if head_hide not in HIDES:
-        return merge([built_in_layer(), *general, *own])
+        return merge([built_in_layer(), usual_make, *general, *own])
     usual = profile_layer(head_hide, HEAD_FIELDS)
     here = [shop_profile_layer(shop, head_hide, HEAD_FIELDS) for shop in shops]
     # What a shop says of a hide comes before what it says of all drums.
     lace_hide = _last([usual, *general, *here, *own], "lace.hide")
     usual_lace = profile_layer(lace_hide, LACE_FIELDS)
     here += [shop_profile_layer(shop, lace_hide, LACE_FIELDS) for shop in shops]
-    return merge([built_in_layer(), usual, usual_lace, *general, *here, *own])
+    return merge([built_in_layer(), usual_make, usual, usual_lace, *general, *here, *own])
+
+
+def _for_make(layer: Layer, make: str) -> Layer:
+    """Return what a shop says without what only other makes of frame read: it bears on no drum of this one."""
+    idle = [part for part in WOOD_PARTS if part not in MAKE_PARTS.get(make, ())]
+    return {path: entry for path, entry in layer.items() if path.partition(".")[0] not in idle}
 
 
 def _last(layers: Iterable[Layer], path: str) -> str:

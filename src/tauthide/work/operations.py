@@ -6,10 +6,11 @@ its file may set, under `times`, minutes of hand time and of setting up for each
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from tauthide.figures import Workings
+from tauthide.quantities.movement import is_bent, is_of_staves
 
 Minutes = Callable[[Workings], float]
 
@@ -23,6 +24,14 @@ REST_MIN = 25.0
 
 SEALING_MIN = 12 * HOUR_MIN
 LACE_SOAK_MIN = 30.0
+GLUE_MIN = 24 * HOUR_MIN
+"""Glued wood is left clamped overnight, and worked the day after. Workshop practice, no published source."""
+
+MAKING_OF_FRAME = (
+    "frame.strip", "frame.bend", "frame.scarf", "frame.plane",
+    "frame.staves", "frame.glue", "frame.true",
+)  # fmt: skip
+"""Operations that a drum does not need whose frame is ready."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +113,22 @@ def _metres(w: Workings) -> float:
     return LACE_START_M + w["lace.cut_length"] / _MM_PER_M
 
 
+BENDING_MIN = 15.0
+"""From the steam box to the form and into the clamps. Workshop practice, no published source."""
+
+STAVES_START = 7.0
+"""Planing the boards and setting the saw take as long as cutting so many staves. Workshop practice, no published
+source."""
+
+
+def _steaming(w: Workings) -> float:
+    return BENDING_MIN + w["bend.steam_most"]
+
+
+def _staves(w: Workings) -> float:
+    return STAVES_START + w["stave.count"]
+
+
 def _has_handle(w: Workings) -> bool:
     return w.count("handle.arms") > 0
 
@@ -116,12 +141,26 @@ def _turnings(w: Workings) -> float:
     return w.given("hide.dry") // TURN_EVERY_MIN
 
 
+# A frame takes days to make, and skin must not lie in the water meanwhile: it is soaked once the frame is true.
+_MADE = ("frame.plane", "frame.true")
+
 _KINDS = (
-    _Kind("frame.round", "Round and seal the edges", _fixed(30), (), _fixed(SEALING_MIN), setup=10),
+    _Kind("frame.strip", "Saw and plane the strip", _fixed(30), applies=is_bent, setup=10),
+    _Kind("frame.bend", "Steam the strip, bend it at once", Pace(1, "minute of steaming", _steaming), ("frame.strip",),
+          lambda w: w.given("bending.drying"), applies=is_bent, setup=20),
+    _Kind("frame.scarf", "Cut and glue the scarf", _fixed(45), ("frame.bend",), _fixed(GLUE_MIN), applies=is_bent,
+          setup=10),
+    _Kind("frame.plane", "Plane the hoop true", _fixed(30), ("frame.scarf",), applies=is_bent, setup=5),
+    _Kind("frame.staves", "Plane boards, cut the staves", Pace(3, "stave", _staves), applies=is_of_staves,
+          setup=20),
+    _Kind("frame.glue", "Glue the ring", _fixed(30), ("frame.staves",), _fixed(GLUE_MIN), applies=is_of_staves,
+          setup=10),
+    _Kind("frame.true", "Round or plane the ring true", _fixed(60), ("frame.glue",), applies=is_of_staves, setup=10),
+    _Kind("frame.round", "Round and seal the edges", _fixed(30), _MADE, _fixed(SEALING_MIN), setup=10),
     _Kind("frame.fit", "Dry-fit frame, gauge and tools", _fixed(10), ("frame.round",), setup=5),
-    _Kind("skin.soak", "Soak the skin in cool water", _fixed(5), (),
+    _Kind("skin.soak", "Soak the skin in cool water", _fixed(5), _MADE,
           lambda w: w.given("hide.soak"), setup=10, place=TUB, until="skin.flesh"),
-    _Kind("lace.soak_hide", "Soak the skin for the lace", _fixed(5), (), lambda w: w.given("lace_hide.soak"),
+    _Kind("lace.soak_hide", "Soak the skin for the lace", _fixed(5), _MADE, lambda w: w.given("lace_hide.soak"),
           applies=_other_hide, otherwise=("skin.soak",), setup=10, place=TUB, until="lace.cut"),
     _Kind("skin.flesh", "Flesh and trim", _fixed(20), ("skin.soak",), wet=True, setup=10, place=BENCH),
     _Kind("skin.spine", "Choose the side, mark the spine", _fixed(3), ("skin.flesh",), wet=True, place=BENCH),
@@ -156,7 +195,7 @@ def order_of_work(w: Workings) -> tuple[Operation, ...]:
     instead = {kind.name: kind.otherwise or kind.after for kind in _KINDS if kind.name not in present}
     operations = []
     for kind in kinds:
-        after = tuple(name for wanted in kind.after for name in instead.get(wanted, (wanted,)))
+        after = tuple(dict.fromkeys(name for wanted in kind.after for name in _present(wanted, instead)))
         operations.append(
             Operation(kind.name, kind.title, _hand(kind, w), kind.wait(w), after, kind.wet, _setup(kind, w),
                       kind.place, kind.until)
@@ -185,3 +224,11 @@ def usual_paces() -> Mapping[str, Pace]:
 def operation_names() -> Mapping[str, str]:
     """Return the title of every operation by name, in bench order."""
     return {kind.name: kind.title for kind in _KINDS}
+
+
+def _present(name: str, instead: Mapping[str, tuple[str, ...]]) -> Iterator[str]:
+    """Yield the operation itself, or those that take its place where it does not apply, as far back as it takes."""
+    if name not in instead:
+        yield name
+    for other in instead.get(name, ()):
+        yield from _present(other, instead)
