@@ -116,9 +116,9 @@ def _metres(w: Workings) -> float:
 BENDING_MIN = 15.0
 """From the steam box to the form and into the clamps. Workshop practice, no published source."""
 
-STAVES_START = 7.0
-"""Planing the boards and setting the saw take as long as cutting so many staves. Workshop practice, no published
-source."""
+STAVES_START = 20.0 / 3.0
+"""Planing the boards and setting the saw take 20 minutes: as long as cutting so many staves. Workshop practice, no
+published source."""
 
 
 def _steaming(w: Workings) -> float:
