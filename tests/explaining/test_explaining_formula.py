@@ -201,11 +201,14 @@ IN_WORDS = {
     "head.gather",
     "holes.blank_gap",
     "holes.mounted_gap",
+    "lace.first_net",
     "lace.hub_take_up",
     "lace.net_high",
     "lace.net_length",
     "lace.net_low",
     "lace.net_per_inset",
+    "lace.ring_way",
+    "lace.second_net",
     "lace.spans",
     "lace.to_hub",
     "pull.strand_angle",
@@ -229,6 +232,8 @@ OTHER_WAYS: Mapping[str, Fields] = {
     "no handle": {"handle.arms": 0, "bench.units": "inch", "voice.pull": "25 lbf"},
     "holes on the wall": {"head.turnover": "12 mm", "lace.play": "2 mm"},
     "narrow web": {"stations.web": "2 mm"},
+    "two laces": {"lace.laces": 2, "voice.pull": "50 N"},
+    "ring": {"lace.lacing": "ring", "voice.pitch": "A2", "handle.arms": 4},
     "little lace": {"lace.tab_length": "40 mm", "lace.width": "6 mm", "stations.hole": "8 mm"},
 }
 """Drums whose figures come about by other ways of their formulas than the demo specs'."""

@@ -61,17 +61,18 @@ def thickness_limits(plan: Plan) -> tuple[float, float]:
 
 
 def lace_lengths(plan: Plan, most_pieces: int) -> tuple[float, ...]:
-    """Return the length in mm of each piece of the lace, for one piece, two and so on: each join takes some."""
+    """Return the length in mm of each piece of a lace, for one piece, two and so on: each join takes some."""
     spec = plan.spec
-    net, allowance, join = plan["lace.net_length"], spec.number("lace.allowance"), spec.number("lace.join")
+    net, allowance, join = plan["lace.longest_net"], spec.number("lace.allowance"), spec.number("lace.join")
     return tuple(piece_length(net, allowance, join, pieces) for pieces in range(1, most_pieces + 1))
 
 
 def lace_ways(plan: Plan, most_pieces: int) -> tuple[tuple[Disc, ...], ...]:
-    """Return the discs of a lace in one piece, in two and so on."""
+    """Return the discs of a drum's laces, each in one piece, in two and so on."""
+    laces = round(plan["lace.laces"])
     width, core = plan.spec.number("lace.width"), plan.spec.number("lace.core")
     return tuple(
-        (Disc(disc_for(length, width, core) / 2),) * pieces
+        (Disc(disc_for(length, width, core) / 2),) * (laces * pieces)
         for pieces, length in enumerate(lace_lengths(plan, most_pieces), 1)
     )
 

@@ -87,6 +87,7 @@ def make_view(plan: Plan, findings: Iterable[Finding]) -> dict[str, object]:
         "gauge_bar": length(GAUGE_BAR_MM, system),
         "marking": view_marking(plan, system),
         "lacing": view_lacing(plan),
+        "several_wraps": spec.has("lace.ring_wraps") and spec.count("lace.ring_wraps") > 1,
         "places": centring_places(len(plan.stations)),
         "waits": {operation.name: time(operation.wait_min) for operation in plan.operations},
         "handle": _handle(plan, system),
@@ -151,7 +152,7 @@ def _handle(plan: Plan, system: System) -> dict[str, object]:
     arms = plan.spec.count("handle.arms")
     if not arms:
         return {"arms": 0}
-    strands = plan.lacing.strands(len(plan.stations))
+    strands = round(plan["lace.strands"])
     least, over = divmod(strands, arms)
     return {
         "arms": arms,

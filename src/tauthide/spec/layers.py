@@ -13,7 +13,7 @@ from types import MappingProxyType
 
 from tauthide.findings import Place
 from tauthide.reading.located import Data, Located
-from tauthide.spec.defaults import BUILT_IN, Default
+from tauthide.spec.defaults import BUILT_IN, BY_LACING, LACING_FIELDS, Default
 from tauthide.spec.hides import HEAD_FIELDS, HIDES, LACE_FIELDS
 
 PARTS = ("frame", "head", "stations", "lace", "handle", "voice", "bench", "tolerances")
@@ -39,6 +39,8 @@ OUTLINE_SIZES: Mapping[str, tuple[str, ...]] = MappingProxyType(
     }
 )
 """The fields that size each outline."""
+
+LACING = "lace.lacing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +89,11 @@ def _silenced(layer: Layer, below: Mapping[str, tuple[Entry, ...]]) -> Iterator[
     for path in layer:
         if path in COUPLES:
             yield COUPLES[path]
+    lacing = layer.get(LACING)
+    if lacing is not None and LACING in below:
+        for kind, paths in LACING_FIELDS.items():
+            if kind != lacing.written:
+                yield from (path for path in paths if path not in LACING_FIELDS.get(str(lacing.written), ()))
     outline = layer.get("frame.outline")
     if outline is not None and "frame.outline" in below:
         for kind, paths in OUTLINE_SIZES.items():
@@ -108,6 +115,11 @@ def layer_of(kind: str, located: Located) -> Layer:
 def built_in_layer() -> Layer:
     """Return the defaults that do not depend on the hide."""
     return _BUILT_IN_LAYER
+
+
+def lacing_layer(lacing: str) -> Layer:
+    """Return the defaults that a lacing brings along; of one that is not known, none."""
+    return {path: _entry(default, "built-in") for path, default in BY_LACING.get(lacing, {}).items()}
 
 
 def profile_layer(hide: str, fields: Mapping[str, str]) -> Layer:
@@ -140,15 +152,16 @@ def stack(documents: Iterable[tuple[str, Located]]) -> dict[str, tuple[Entry, ..
     general = [layer_of(kind, located) for kind, located in documents if kind == "shop"]
     own = [layer_of(kind, located) for kind, located in documents if kind != "shop"]
     head_hide = _last([*general, *own], "head.hide")
+    built_in = [built_in_layer(), lacing_layer(_last([built_in_layer(), *general, *own], LACING))]
     if head_hide not in HIDES:
-        return merge([built_in_layer(), *general, *own])
+        return merge([*built_in, *general, *own])
     usual = profile_layer(head_hide, HEAD_FIELDS)
     here = [shop_profile_layer(shop, head_hide, HEAD_FIELDS) for shop in shops]
     # What a shop says of a hide comes before what it says of all drums.
     lace_hide = _last([usual, *general, *here, *own], "lace.hide")
     usual_lace = profile_layer(lace_hide, LACE_FIELDS)
     here += [shop_profile_layer(shop, lace_hide, LACE_FIELDS) for shop in shops]
-    return merge([built_in_layer(), usual, usual_lace, *general, *here, *own])
+    return merge([*built_in, usual, usual_lace, *general, *here, *own])
 
 
 def _last(layers: Iterable[Layer], path: str) -> str:
