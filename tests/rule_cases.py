@@ -107,4 +107,8 @@ GATES = {
     "holes-in-head",
     "pair-too-wide",
     "ring-large",
+    "two-heads-not-round",
+    "handle-without-hub",
+    "drop-small",
+    "heads-meet",
 }

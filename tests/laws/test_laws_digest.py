@@ -68,6 +68,13 @@ RING: Fields = {
     "lace.ring_section": "6 mm",
     "lace.ring_wraps": 1,
 }
+ZIGZAG: Fields = {
+    **{path: leaf for path, leaf in FULL.items() if path != "head.turnover"},
+    "lace.lacing": "zigzag",
+    "frame.depth": "150 mm",
+    "head.drop": "36 mm",
+    "handle.arms": 0,
+}
 PULLED: Fields = {**FULL, "voice.pull": "130 N"}
 
 SILENCED: Mapping[str, tuple[str, ...]] = {
@@ -92,6 +99,7 @@ OTHER: Mapping[str, Leaf] = {
     "head.thickness": "1.1 mm",
     "head.dry_thickness": "0.61 mm",
     "head.turnover": "43 mm",
+    "head.drop": "37 mm",
     "head.stretch": "3.1 %",
     "head.outer": "flesh",
     "stations.count": 14,
@@ -165,7 +173,7 @@ def without_rivals(fields: Fields) -> Fields:
 
 def base_for(path: str) -> Fields:
     """A full drum that has the field."""
-    for base in (FULL, OVAL, POLYGON, CENTRES, PULLED, RING):
+    for base in (FULL, OVAL, POLYGON, CENTRES, PULLED, RING, ZIGZAG):
         if path in without_rivals(base):
             return without_rivals(base)
     raise KeyError(path)

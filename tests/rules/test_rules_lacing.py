@@ -11,6 +11,9 @@ from rule_cases import Cases, RuleLaws, found_by
 from tauthide.rules.registry import RULES
 
 RING = changed(lace_lacing="ring")
+TWO = changed(lace_lacing="zigzag", frame_depth="150 mm")
+OVAL_TWO = {**{path: leaf for path, leaf in TWO.items() if path != "frame.diameter"}, "frame.outline": "oval",
+            "frame.length": "18 in", "frame.width": "15 in"}  # fmt: skip
 
 CASES = {
     "lace-of-other-lacing": Cases(
@@ -66,6 +69,60 @@ CASES = {
         limit=changed(RING, lace_ring="52.744 mm"),
         beyond=changed(RING, lace_ring="52.742 mm"),
         keeps=changed(RING),
+    ),
+    "two-heads-not-round": Cases(
+        breaks=OVAL_TWO,
+        says="""\
+            error two-heads-not-round at outline: oval
+            Two heads are drawn to each other on round frames alone
+            found: oval, with lacing zigzag
+            allowed: round, or another lacing
+            write:
+            """,
+        limit=TWO,
+        beyond=OVAL_TWO,
+        keeps=changed(),
+    ),
+    "handle-without-hub": Cases(
+        breaks=changed(TWO, handle_arms=4),
+        says="""\
+            error handle-without-hub at arms: 4
+            Zigzag of two heads brings no strands together that a handle could be wrapped round
+            found: 4 arms
+            allowed: 0 arms with this lacing
+            write: arms: 0
+            """,
+        limit=changed(TWO, handle_arms=0),
+        beyond=changed(TWO, handle_arms=2),
+        keeps=changed(handle_arms=2),
+    ),
+    "drop-small": Cases(
+        breaks=changed(TWO, head_drop="20 mm"),
+        says="""\
+            error drop-small at drop: 20 mm
+            The skin comes down the wall too little for its holes: they would lie on the bearing edge or in the head
+            found: 20 mm
+            allowed: at least 24 mm with this margin, hole and edge
+            write: drop: 24 mm
+            """,
+        # A margin of 12 mm, a hole of 10 mm, and the edge's rounding of 2 mm.
+        limit=changed(TWO, head_drop="24 mm"),
+        beyond=changed(TWO, head_drop="23.99 mm"),
+        keeps=TWO,
+    ),
+    "heads-meet": Cases(
+        breaks=changed(TWO, frame_depth="80 mm"),
+        says="""\
+            error heads-meet at head:
+            Drawn tight, the skins of both heads would all but meet on the wall
+            found: the default, 36 mm
+            allowed: at most 27.5 mm: so that bare wall is left between them, also when they have been drawn tight
+            write: drop: 27.5 mm
+            """,
+        # 3 % of 165.1 mm is 4.953 mm for each head; 15 mm are left between 62.547 mm of each.
+        limit=changed(TWO, head_drop="62.547 mm"),
+        beyond=changed(TWO, head_drop="62.549 mm"),
+        keeps=TWO,
     ),
     "ring-thick": Cases(
         breaks=changed(RING, lace_ring_section="30 mm"),

@@ -26,7 +26,7 @@ LIMITS = frozenset({"x-least", "x-most"})
 
 TABLE = {
     "frame": "outline diameter sides across_flats length width depth wall edge_radius make",
-    "head": "hide thickness dry_thickness turnover stretch outer origin",
+    "head": "hide thickness dry_thickness turnover drop stretch outer origin",
     "stations": "count mark_at hand web pair_spacing margin edge_distance hole marking",
     "lace": "lacing laces ring ring_section ring_wraps"
     " hide width thickness play tab_length tab_width tail allowance join core",

@@ -90,6 +90,8 @@ def render_drum(plan: Plan, findings: Sequence[Finding], making: Making = PLAIN)
         "gauge.svg": draw_gauge(plan),
         "plan.json": data,
     }
+    if plan.second is not None:
+        files["layout-2.svg"] = draw_layout(replace(plan.second, standing=plan.standing))
     standing = plan.standing
     notice = "" if standing is None or standing.approved else STAMP
     return files | render_prints(plan, files, making.prints, notice)

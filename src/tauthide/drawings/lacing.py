@@ -20,6 +20,7 @@ from tauthide.drawings.pages import (
     scale_text,
     write_caption,
 )
+from tauthide.drawings.wall import draw_wall
 from tauthide.geometry.holes import Pair
 from tauthide.lacing.order import HUB, Step, follow, last_steps, legs_of
 from tauthide.plan.plan import Plan
@@ -111,7 +112,9 @@ class _Span:
 
 
 def draw_lacing(plan: Plan) -> bytes:
-    """Return the drawing of the laced back as an SVG file."""
+    """Return the drawing of the laced back as an SVG file; of two heads, of the laced wall."""
+    if plan.lacing.heads > 1:
+        return draw_wall(plan)
     outline = plan.outline
     length_mm, width_mm = outline.length_at(0.0), outline.width_at(0.0)
     room = (PAGE_WIDTH_MM - 2 * AROUND_MM, BOTTOM_MM - CAPTION_MM - 2 * AROUND_MM)

@@ -19,7 +19,7 @@ from __future__ import annotations
 from math import hypot, pi, sqrt
 
 from tauthide.figures import FigureSet, Workings
-from tauthide.geometry.blank import BEND_ALLOWANCE, is_round
+from tauthide.geometry.blank import BEND_ALLOWANCE, ends_on_wall, is_round
 
 FIGURES = FigureSet()
 
@@ -30,16 +30,18 @@ EDGES = 2
 
 
 @FIGURES.figure("skin.reach_low", "mm", "length", "Skin needed outside the frame's outline, at the least",
-                "skin.reach - pi / 2 head.thickness tolerances.thickness - min(tolerances.turnover, head.turnover)",
+                "skin.reach - pi / 2 head.thickness tolerances.thickness - min(tolerances.turnover, head.turnover);"
+                " or skin.reach - pi / 4 head.thickness tolerances.thickness - min(tolerances.turnover, drop)",
                 f"{BEND_ALLOWANCE}; {WORST_CASE}")  # fmt: skip
 def reach_low(w: Workings) -> float:
     """Return the reach of a blank whose skin is as thin and whose turnover as narrow as they may be."""
-    narrower = min(w.given("tolerances.turnover"), w.given("head.turnover"))
+    narrower = min(w.given("tolerances.turnover"), w.given("head.drop" if ends_on_wall(w) else "head.turnover"))
     return w["skin.reach"] - _corners_vary(w) - narrower
 
 
 @FIGURES.figure("skin.reach_high", "mm", "length", "Skin needed outside the frame's outline, at the most",
-                "skin.reach + pi / 2 head.thickness tolerances.thickness + tolerances.turnover",
+                "skin.reach + pi / 2 head.thickness tolerances.thickness + tolerances.turnover;"
+                " on one edge alone pi / 4 for pi / 2",
                 f"{BEND_ALLOWANCE}; {WORST_CASE}")  # fmt: skip
 def reach_high(w: Workings) -> float:
     """Return the reach of a blank whose skin is as thick and whose turnover as wide as they may be."""
@@ -98,7 +100,8 @@ def net_high(w: Workings) -> float:
 
 def _corners_vary(w: Workings) -> float:
     """Return how much the skin's path round the edges varies with the skin's thickness, either way."""
-    return EDGES * pi / 2 * w.given("head.thickness") / 2 * w.given("tolerances.thickness")
+    edges = 1 if ends_on_wall(w) else EDGES
+    return edges * pi / 2 * w.given("head.thickness") / 2 * w.given("tolerances.thickness")
 
 
 def _handle_in(w: Workings, share: float) -> float:

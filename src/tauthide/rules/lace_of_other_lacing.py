@@ -15,7 +15,7 @@ def check(w: Workings) -> Iterator[Trouble]:
     lacing = w.word("lace.lacing")
     own = LACING_FIELDS.get(lacing, ())
     for path in dict.fromkeys(path for paths in LACING_FIELDS.values() for path in paths):
-        if path not in own and w.has(path):
+        if path not in own and w.has(path) and w.spec.settings[path].origin.layer != "built-in":
             where = " or ".join(f"`{name}`" for name, paths in LACING_FIELDS.items() if path in paths)
             key = path.rpartition(".")[2]
             yield Trouble(

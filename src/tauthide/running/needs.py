@@ -49,6 +49,12 @@ def head_name(serial: str) -> str:
     return serial
 
 
+def head_names(drum: Drum) -> tuple[str, ...]:
+    """Return the names of all heads of a drum among the pieces."""
+    first = head_name(drum.serial)
+    return (first,) if drum.plan.lacing.heads == 1 else (first, f"{drum.serial} second head")
+
+
 def lace_name(serial: str) -> str:
     """Return the name of a drum's lace among the pieces."""
     return f"{serial} lace"
@@ -85,7 +91,8 @@ def _flaw(region: Circle | Ring) -> Flaw:
 
 def _pieces(run: Run, batches: Sequence[Batch], drums: Sequence[Drum]) -> Iterator[Piece]:
     for drum in drums:
-        yield _head(run, drum.plan, head_name(drum.serial), drum.serial)
+        for name in head_names(drum):
+            yield _head(run, drum.plan, name, drum.serial)
     for batch in batches:
         name = batch.plan.spec.drum
         for number in range(1, run.spares.heads + 1):

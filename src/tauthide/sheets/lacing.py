@@ -27,6 +27,8 @@ class StepView:
     beneath: str
     lace: int
     head: int
+    legs: str
+    """The same of legs, as they are called on the wall; empty where none is passed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +38,10 @@ class EndView:
     lace: int
     first: StepView
     last: StepView
+    meets: StepView
+    """The anchor that its end comes to where laces follow one another round the rim: the next lace's."""
+    odd: bool
+    """Whether it takes an odd number of stations."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,13 +87,14 @@ def view_lacing(plan: Plan) -> LacingView:
         source = "" if before is None else f"{before.station} {before.leave}"
         words = beneath(step, laid)
         steps[step.step] = StepView(
-            step.step, step.station, source, step.enter, step.leave, words, step.lace, step.head
+            step.step, step.station, source, step.enter, step.leave, words, step.lace, step.head, _legs(step)
         )
         if step.span_mm is not None:
             laid.append(step.step)
     firsts = [steps[step.step] for before, step in follow(plan.steps) if before is None]
     ends = tuple(
-        EndView(last.lace, first, steps[last.step]) for first, last in zip(firsts, last_steps(plan.steps), strict=True)
+        EndView(last.lace, first, steps[last.step], meets, _is_odd(plan.steps, last.lace))
+        for first, last, meets in zip(firsts, last_steps(plan.steps), (*firsts[1:], firsts[0]), strict=True)
     )
     name = plan.lacing.name
     count = len(plan.stations)
@@ -109,6 +116,14 @@ def view_lacing(plan: Plan) -> LacingView:
         order=_order(step for step in plan.steps if step.lace == 1),
         second_order=_order(step for step in plan.steps if step.lace == 2),
     )
+
+
+def _legs(step: Step) -> str:
+    return "–" if not step.beneath else f"leg {runs(step.beneath)}"
+
+
+def _is_odd(steps: Sequence[Step], lace: int) -> bool:
+    return sum(step.lace == lace for step in steps) % 2 == 1
 
 
 def _order(steps: Iterable[Step]) -> str:

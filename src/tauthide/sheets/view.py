@@ -79,7 +79,8 @@ def make_view(plan: Plan, findings: Iterable[Finding]) -> dict[str, object]:
         "other_hide": spec.word("lace.hide") != spec.word("head.hide"),
         "inner": OTHER_SIDE[spec.word("head.outer")],
         "spine": SPINE[_spine_kind(spec)],
-        "on_wall": plan["holes.inset"] < 0,
+        "two_heads": plan.lacing.heads > 1,
+        "on_wall": plan.has("holes.inset") and plan["holes.inset"] < 0,
         "short_of_wall": _from_wall(plan) < 0,
         "from_wall": length(abs(_from_wall(plan)), system),
         "pair_centre": spec.word("stations.mark_at") == "pair_centre",
@@ -136,6 +137,8 @@ def _spine_kind(spec: Spec) -> str:
 
 def _from_wall(plan: Plan) -> float:
     """Return how far in from the outside of the wall the holes' middles lie, along the skin as the turnover is."""
+    if not plan.has("holes.inset"):
+        return 0.0
     return plan.spec.number("frame.edge_radius") + plan["holes.inset"]
 
 

@@ -68,14 +68,21 @@ BY_LACING: Mapping[str, Mapping[str, Default]] = MappingProxyType(
                 "handle.arms": Default(0, "the ring is the grip"),
             }
         ),
+        "zigzag": MappingProxyType(
+            {
+                "head.drop": Default("36 mm", "the margin, the hole, and clear skin between it and the bearing edge"),
+                "handle.arms": Default(0, "both sides of the drum are heads: nothing meets at a hub"),
+            }
+        ),
     }
 )
 """Defaults that a lacing brings along, by its name: they hold in place of those above."""
 
 LACING_FIELDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
-        "cross": ("lace.laces",),
-        "ring": ("lace.ring", "lace.ring_section", "lace.ring_wraps"),
+        "cross": ("lace.laces", "head.turnover"),
+        "ring": ("lace.ring", "lace.ring_section", "lace.ring_wraps", "head.turnover"),
+        "zigzag": ("lace.laces", "head.drop"),
     }
 )
 """The fields that bear on some lacings and not on others, by the lacing's name."""

@@ -89,11 +89,6 @@ def _silenced(layer: Layer, below: Mapping[str, tuple[Entry, ...]]) -> Iterator[
     for path in layer:
         if path in COUPLES:
             yield COUPLES[path]
-    lacing = layer.get(LACING)
-    if lacing is not None and LACING in below:
-        for kind, paths in LACING_FIELDS.items():
-            if kind != lacing.written:
-                yield from (path for path in paths if path not in LACING_FIELDS.get(str(lacing.written), ()))
     outline = layer.get("frame.outline")
     if outline is not None and "frame.outline" in below:
         for kind, paths in OUTLINE_SIZES.items():
@@ -120,6 +115,16 @@ def built_in_layer() -> Layer:
 def lacing_layer(lacing: str) -> Layer:
     """Return the defaults that a lacing brings along; of one that is not known, none."""
     return {path: _entry(default, "built-in") for path, default in BY_LACING.get(lacing, {}).items()}
+
+
+def foreign_fields(lacing: str) -> frozenset[str]:
+    """Return the fields that bear on other lacings and not on this one."""
+    every = {path for paths in LACING_FIELDS.values() for path in paths}
+    return frozenset(every - set(LACING_FIELDS.get(lacing, ())))
+
+
+def _without(layer: Layer, paths: frozenset[str]) -> Layer:
+    return {path: entry for path, entry in layer.items() if path not in paths}
 
 
 def profile_layer(hide: str, fields: Mapping[str, str]) -> Layer:
@@ -152,7 +157,13 @@ def stack(documents: Iterable[tuple[str, Located]]) -> dict[str, tuple[Entry, ..
     general = [layer_of(kind, located) for kind, located in documents if kind == "shop"]
     own = [layer_of(kind, located) for kind, located in documents if kind != "shop"]
     head_hide = _last([*general, *own], "head.hide")
-    built_in = [built_in_layer(), lacing_layer(_last([built_in_layer(), *general, *own], LACING))]
+    lacing = _last([built_in_layer(), *general, *own], LACING)
+    foreign = foreign_fields(lacing)
+    built_in = [_without(built_in_layer(), foreign), lacing_layer(lacing)]
+    naming = max((number for number, layer in enumerate([*general, *own]) if LACING in layer), default=0)
+    # What names the lacing silences, below it, the fields of other lacings.
+    fitting = [_without(layer, foreign) if number < naming else layer for number, layer in enumerate([*general, *own])]
+    general, own = fitting[: len(general)], fitting[len(general) :]
     if head_hide not in HIDES:
         return merge([*built_in, *general, *own])
     usual = profile_layer(head_hide, HEAD_FIELDS)

@@ -71,8 +71,16 @@ def _fixed(minutes: float) -> Minutes:
     return lambda _: minutes
 
 
-def _each(figure: str, minutes: float) -> Minutes:
-    return lambda w: minutes * w[figure]
+def _each_head(minutes: float) -> Minutes:
+    return lambda w: minutes * w["head.count"]
+
+
+def _each_hole(minutes: float) -> Minutes:
+    return lambda w: minutes * w["head.count"] * w["holes.count"]
+
+
+def _each_station(minutes: float) -> Minutes:
+    return lambda w: minutes * w["head.count"] * w.count("stations.count")
 
 
 def _has_handle(w: Workings) -> bool:
@@ -94,22 +102,22 @@ _KINDS = (
           lambda w: w.given("hide.soak"), setup=10, place=TUB, until="skin.flesh"),
     _Kind("lace.soak_hide", "Soak the skin for the lace", _fixed(5), (), lambda w: w.given("lace_hide.soak"),
           applies=_other_hide, otherwise=("skin.soak",), setup=10, place=TUB, until="lace.cut"),
-    _Kind("skin.flesh", "Flesh and trim", _fixed(20), ("skin.soak",), wet=True, setup=10, place=BENCH),
-    _Kind("skin.spine", "Choose the side, mark the spine", _fixed(3), ("skin.flesh",), wet=True, place=BENCH),
-    _Kind("skin.cut", "Cut the blank", _fixed(10), ("skin.spine", "frame.fit"), wet=True, setup=3, place=BENCH),
-    _Kind("skin.mark", "Mark the stations", _each("holes.count", 0.4), ("skin.cut",), wet=True, setup=3, place=BENCH),
-    _Kind("skin.punch", "Punch the holes", _each("holes.count", 0.4), ("skin.mark",), wet=True, setup=3, place=BENCH),
+    _Kind("skin.flesh", "Flesh and trim", _each_head(20), ("skin.soak",), wet=True, setup=10, place=BENCH),
+    _Kind("skin.spine", "Choose the side, mark the spine", _each_head(3), ("skin.flesh",), wet=True, place=BENCH),
+    _Kind("skin.cut", "Cut the blank", _each_head(10), ("skin.spine", "frame.fit"), wet=True, setup=3, place=BENCH),
+    _Kind("skin.mark", "Mark the stations", _each_hole(0.4), ("skin.cut",), wet=True, setup=3, place=BENCH),
+    _Kind("skin.punch", "Punch the holes", _each_hole(0.4), ("skin.mark",), wet=True, setup=3, place=BENCH),
     _Kind("skin.collect", "Pick up and count the punchings", _fixed(3), ("skin.punch",), wet=True, place=BENCH),
     _Kind("lace.cut", "Cut the lace", lambda w: 10 + w["lace.cut_length"] / 500, ("lace.soak_hide",),
           wet=True, setup=3, place=BENCH),
     _Kind("lace.soak", "Soak the lace", _fixed(2), ("lace.cut",), _fixed(LACE_SOAK_MIN), wet=True),
     _Kind("lace.stretch", "Stretch the lace, taper its end", _fixed(8), ("lace.soak",), wet=True),
-    _Kind("lace.lace", "Lace the head", lambda w: 1.5 * w.count("stations.count"),
+    _Kind("lace.lace", "Lace the head", _each_station(1.5),
           ("skin.collect", "lace.stretch"), wet=True, setup=3, place=BENCH),
     _Kind("head.centre", "Centre the frame", _fixed(5), ("lace.lace",), wet=True, place=BENCH),
-    _Kind("head.tighten", "Draw tight, two passes", lambda w: 1.5 * w.count("stations.count"),
+    _Kind("head.tighten", "Draw tight, two passes", _each_station(1.5),
           ("head.centre",), _fixed(REST_MIN), wet=True, place=BENCH),
-    _Kind("head.tighten_again", "Draw tight again", lambda w: 0.5 * w.count("stations.count"),
+    _Kind("head.tighten_again", "Draw tight again", _each_station(0.5),
           ("head.tighten",), wet=True, place=BENCH),
     _Kind("handle.wrap", "Wrap the handle", lambda w: 6.0 * w.count("handle.arms"),
           ("head.tighten_again",), wet=True, applies=_has_handle, place=BENCH),
