@@ -214,6 +214,7 @@ IN_WORDS = {
     "lace.spans",
     "lace.to_hub",
     "pull.strand_angle",
+    "punchings.count",
 }
 """Figures whose formula says in words what no short formula can."""
 

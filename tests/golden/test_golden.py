@@ -128,7 +128,7 @@ class TestEachDrum:
         tolerance = (len(spans) + len(back)) * 3 * DRAWN_TO_MM * reduction
         assert total == pytest.approx(plan["figures"]["lace.spans"]["value"], abs=tolerance)
 
-    @pytest.mark.parametrize("drawing", ["layout.svg", "section.svg", "lacing.svg", "gauge.svg"])
+    @pytest.mark.parametrize("drawing", ["layout.svg", "section.svg", "lacing.svg", "steps.svg", "gauge.svg"])
     def test_drawing_is_in_millimetres(self, built: Path, drum: str, drawing: str) -> None:
         root = elements(built, drum, drawing)[0]
         width, height = root.attrib["width"], root.attrib["height"]
@@ -140,6 +140,6 @@ class TestEachDrum:
         sheet = (built / drum / "sheet.md").read_text(encoding="utf-8")
         links = re.findall(r"!\[[^\]]+\]\(([^)]+)\)", sheet)
         second = ["layout-2.svg"] if (built / drum / "layout-2.svg").exists() else []
-        assert sorted(links) == sorted(["gauge.svg", "lacing.svg", "layout.svg", "section.svg", *second])
+        assert sorted(links) == sorted(["gauge.svg", "lacing.svg", "layout.svg", "section.svg", "steps.svg", *second])
         assert plan_of(built, drum)["digest"] in sheet
         assert sheet.count("[ ]") >= len(plan_of(built, drum)["lacing"])

@@ -89,7 +89,7 @@ def hole_count(w: Workings) -> float:
 
 
 @FIGURES.figure("punchings.count", "1", "count", "Punchings to pick up: the heads' holes and the lace tabs'",
-                "head.count holes.count + laces; or head.count holes.count + 1", WORKSHOP)  # fmt: skip
+                "head.count holes.count + 1 for each lace", WORKSHOP)  # fmt: skip
 def punching_count(w: Workings) -> float:
     """Return the number of discs that the punch cuts out: of every head's holes, and one of each lace's tab."""
     tabs = w.count("lace.laces") if w.has("lace.laces") else 1
@@ -168,7 +168,8 @@ def mounted_radius(w: Workings) -> float:
 
 
 @FIGURES.figure("holes.mounted_pair_angle", "deg", "angle", "Angle between the holes of a pair on the frame",
-                "2 asin(holes.pair_spacing / (2 holes.mounted_radius))", PLANE_GEOMETRY, is_round_and_turned_in)  # fmt: skip
+                "2 asin(holes.pair_spacing / (2 holes.mounted_radius))", PLANE_GEOMETRY,
+                is_round_and_turned_in)  # fmt: skip
 def mounted_pair_angle(w: Workings) -> float:
     """Return the angle that a pair takes up once mounted; the web itself does not gather."""
     return degrees(2 * asin(w["holes.pair_spacing"] / (2 * w["holes.mounted_radius"])))

@@ -70,6 +70,8 @@ class Lacing:
     """How many heads it draws tight."""
     across: bool = False
     """Whether its spans run from station to station across the back, each pulling against another."""
+    group: int = 2
+    """After so many steps of a lace it goes on in the same way, as far as a picture shows."""
     hub: bool = True
     """Whether strands meet behind the middle of the head, where a handle can be wrapped."""
 

@@ -59,6 +59,8 @@ class Plan:
     """By `dry` and `wet`, the rule by which a station holds least, in words; empty on frames that are not round."""
     standing: Standing | None = None
     """How it stands with its approval; None where that was not asked."""
+    head: int = 1
+    """Which head's blank, holes and marking these are."""
     second: Plan | None = None
     """Of two heads the second, as its own maker sees it from its inner side: numbered the other way round. Its blank,
     holes and marking are meant; all else is the drum's."""
@@ -80,7 +82,7 @@ def make_plan(workings: Workings) -> Plan:
     plan = _plan_of(workings)
     if plan.lacing.heads == 1:
         return plan
-    return replace(plan, second=replace(_plan_of(_second_head(workings)), digest=plan.digest))
+    return replace(plan, second=replace(_plan_of(_second_head(workings)), digest=plan.digest, head=2))
 
 
 def _second_head(workings: Workings) -> Workings:

@@ -26,12 +26,14 @@ FIGURES = FigureSet()
 WORST_CASE = "worst case: every tolerance at the end that counts, all at once (definition)"
 
 EDGES = 2
-"""The skin goes round the bearing edge and the back edge."""
+"""The skin of a single head goes round the bearing edge and the back edge; each of two heads round one."""
 
 
 @FIGURES.figure("skin.reach_low", "mm", "length", "Skin needed outside the frame's outline, at the least",
-                "skin.reach - pi / 2 head.thickness tolerances.thickness - min(tolerances.turnover, head.turnover);"
-                " or skin.reach - pi / 4 head.thickness tolerances.thickness - min(tolerances.turnover, drop)",
+                "skin.reach - pi / 2 head.thickness tolerances.thickness / head.count"
+                " - min(tolerances.turnover, head.turnover);"
+                " or skin.reach - pi / 2 head.thickness tolerances.thickness / head.count"
+                " - min(tolerances.turnover, head.drop)",
                 f"{BEND_ALLOWANCE}; {WORST_CASE}")  # fmt: skip
 def reach_low(w: Workings) -> float:
     """Return the reach of a blank whose skin is as thin and whose turnover as narrow as they may be."""
@@ -40,8 +42,7 @@ def reach_low(w: Workings) -> float:
 
 
 @FIGURES.figure("skin.reach_high", "mm", "length", "Skin needed outside the frame's outline, at the most",
-                "skin.reach + pi / 2 head.thickness tolerances.thickness + tolerances.turnover;"
-                " on one edge alone pi / 4 for pi / 2",
+                "skin.reach + pi / 2 head.thickness tolerances.thickness / head.count + tolerances.turnover",
                 f"{BEND_ALLOWANCE}; {WORST_CASE}")  # fmt: skip
 def reach_high(w: Workings) -> float:
     """Return the reach of a blank whose skin is as thick and whose turnover as wide as they may be."""
@@ -100,8 +101,7 @@ def net_high(w: Workings) -> float:
 
 def _corners_vary(w: Workings) -> float:
     """Return how much the skin's path round the edges varies with the skin's thickness, either way."""
-    edges = 1 if ends_on_wall(w) else EDGES
-    return edges * pi / 2 * w.given("head.thickness") / 2 * w.given("tolerances.thickness")
+    return EDGES / w["head.count"] * pi / 2 * w.given("head.thickness") / 2 * w.given("tolerances.thickness")
 
 
 def _handle_in(w: Workings, share: float) -> float:
