@@ -133,7 +133,7 @@ def test_sheets(name: str) -> None:
     assert count(one, "input") == source.count("- [ ] ") > 30
     links = [event[1] for event in one if isinstance(event, tuple) and event[0] in ("a", "img")]
     targets = {str(link.get("href") or link.get("src")) for link in links}
-    assert targets == {"layout.svg", "section.svg", "lacing.svg", "gauge.svg"}
+    assert targets == {"layout.svg", "section.svg", "lacing.svg", "gauge.svg", "steps.svg"}
     assert targets <= set(files)
 
 

@@ -15,14 +15,18 @@ from tauthide.spec.defaults import WORKSHOP
 def check(w: Workings) -> Iterator[Trouble]:
     """Yield trouble where a hole reaches into the rounding of the bearing edge or into the head."""
     if ends_on_wall(w):
-        least = w.given("frame.edge_radius") + w.given("stations.hole") / 2 + w["holes.edge_distance"]
         yield from too_small(
             w,
             "head.drop",
-            least,
+            least_drop(w),
             "The skin comes down the wall too little for its holes: they would lie on the bearing edge or in the head",
             " with this margin, hole and edge",
         )
+
+
+def least_drop(w: Workings) -> float:
+    """Return the least drop at which the whole hole lies on the straight wall."""
+    return w.given("frame.edge_radius") + w.given("stations.hole") / 2 + w["holes.edge_distance"]
 
 
 RULE = Rule(
