@@ -68,7 +68,13 @@ class TestForm:
 
     def test_each_drawing_is_linked_once_with_words_for_it(self, name: str) -> None:
         links = re.findall(r"!\[([^\]]+)\]\(([^)]+)\)", page_of(name))
-        assert sorted(link for _, link in links) == ["gauge.svg", "lacing.svg", "layout.svg", "section.svg", "steps.svg"]
+        assert sorted(link for _, link in links) == [
+            "gauge.svg",
+            "lacing.svg",
+            "layout.svg",
+            "section.svg",
+            "steps.svg",
+        ]
         assert all(len(words.split()) >= 4 for words, _ in links)
 
 
