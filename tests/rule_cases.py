@@ -98,4 +98,17 @@ def is_held(fields: Fields) -> bool:
     return not GATES & {finding.name for finding in findings_of(fields)}
 
 
-GATES = {"edge-rounding-too-large", "web-gone", "margin-gone", "holes-in-head", "pair-too-wide"}
+GATES = {
+    "lace-of-other-lacing",
+    "laces-too-many",
+    "edge-rounding-too-large",
+    "web-gone",
+    "margin-gone",
+    "holes-in-head",
+    "pair-too-wide",
+    "ring-large",
+    "two-heads-not-round",
+    "handle-without-hub",
+    "drop-small",
+    "heads-meet",
+}

@@ -119,7 +119,7 @@ def stamps(folder: Path) -> dict[str, tuple[int, int]]:
     }
 
 
-DRUM_FILES = ["gauge.svg", "lacing.svg", "layout.svg", "plan.json", "section.svg", "sheet.md"]
+DRUM_FILES = ["gauge.svg", "lacing.svg", "layout.svg", "plan.json", "section.svg", "sheet.md", "steps.svg"]
 """The files of a drum that was built."""
 
 

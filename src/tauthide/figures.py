@@ -118,6 +118,10 @@ class Workings:
         self._inputs: dict[str, dict[str, None]] = {}
         self._asking: list[str] = []
 
+    def of(self, spec: Spec) -> Workings:
+        """Return workings of another spec by the same definitions, nothing computed yet."""
+        return Workings(spec, self._definitions)
+
     def __getitem__(self, name: str) -> float:
         """Return the figure `name`; KeyError if there is none of that name."""
         value: float = self._node(name, self._definitions.figures[name].compute)

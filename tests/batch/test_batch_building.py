@@ -47,7 +47,7 @@ class TestNothingChanged:
         assert second.findings == first.findings
         assert {finding["severity"] for finding in second.findings} >= {"warning", "error"}
         assert (first.code, second.code) == (1, 1)
-        assert second.report["summary"] | {"written": 0, "unchanged": 14, "removed": 0} == second.report["summary"]
+        assert second.report["summary"] | {"written": 0, "unchanged": 16, "removed": 0} == second.report["summary"]
 
     def test_from_another_folder(
         self, workshop: Workshop, compiled: list[str], monkeypatch: pytest.MonkeyPatch
@@ -171,7 +171,7 @@ class TestNames:
         workshop.write("specs/a.yaml", spec_text("OLD"))
         workshop.build()
         workshop.write("specs/a.yaml", spec_text("NEW"))
-        assert workshop.build().report["summary"]["removed"] == 6
+        assert workshop.build().report["summary"]["removed"] == 7
         assert list(workshop.sheets()) == [*files_of("NEW"), "index.md"]
         assert not (workshop.folder / "sheets/OLD").exists()
 

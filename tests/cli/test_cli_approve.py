@@ -12,7 +12,7 @@ from workshops import PARTS, Run, Workshop, spec_text, stamps
 FILE = "specs/a.approval.yaml"
 NOT_APPROVED = "**Not approved: do not cut from this sheet.**"
 STAMP = b"NOT APPROVED: do not cut"
-DRAWINGS = ("layout.svg", "section.svg", "lacing.svg", "gauge.svg")
+DRAWINGS = ("layout.svg", "section.svg", "lacing.svg", "gauge.svg", "steps.svg")
 DEEPER = PARTS.replace("55 mm", "60 mm")
 
 

@@ -217,7 +217,7 @@ class TestOwnDisk:
             pytest.skip("only root may mount a disk")
         (work / "disk").mkdir()
         done = subprocess.run(
-            ["mount", "-t", "tmpfs", "-o", "size=512k", "tauthide-test", str(work / "disk")],
+            ["mount", "-t", "tmpfs", "-o", "size=640k", "tauthide-test", str(work / "disk")],
             capture_output=True, check=False, text=True, timeout=30,
         )  # fmt: skip
         if done.returncode:

@@ -127,7 +127,7 @@ class TestVerify:
         workshop.write("specs/a.yaml", spec_text())
         run = workshop.run("build", "--format", "github")
         assert (run.code, run.out) == (0, "")
-        assert "7 files written" in step.read_text(encoding="utf-8")
+        assert "8 files written" in step.read_text(encoding="utf-8")
 
 
 class TestLimits:

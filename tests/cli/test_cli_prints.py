@@ -35,7 +35,7 @@ class TestFiles:
         shop.build("--html", "--pdf")
         run = shop.build("--html", "--pdf")
         assert run.report["summary"]["written"] == 0
-        assert run.report["summary"]["unchanged"] == 10
+        assert run.report["summary"]["unchanged"] == 11
 
     def test_without_the_switch_the_pages_go(self, shop: Workshop) -> None:
         shop.build("--html", "--pdf")

@@ -185,7 +185,7 @@ class TestStreams:
         assert done.returncode == 1
         assert b"Traceback" not in done.stderr
         built = tree(tmp_path / "sheets", manifest=True)
-        assert len(built) == 15 * 6 + 1 + 2
+        assert len(built) == 15 * 7 + 1 + 2
         assert not [name for name, content in built.items() if b"missing-key]" in content]
         assert json.loads(built["M-001/plan.json"])["drum"] == "M-001"
 

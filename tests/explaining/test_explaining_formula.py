@@ -205,19 +205,25 @@ IN_WORDS = {
     "frame.perimeter",
     "head.blank_perimeter",
     "head.blank_area",
+    "head.count",
     "head.blank_length",
     "head.blank_width",
     "head.gather",
     "holes.blank_gap",
     "holes.mounted_gap",
+    "lace.first_net",
     "lace.hub_take_up",
+    "lace.most_stations",
     "lace.net_high",
     "lace.net_length",
     "lace.net_low",
     "lace.net_per_inset",
+    "lace.ring_way",
+    "lace.second_net",
     "lace.spans",
     "lace.to_hub",
     "pull.strand_angle",
+    "punchings.count",
 }
 """Figures whose formula says in words what no short formula can."""
 
@@ -238,6 +244,9 @@ OTHER_WAYS: Mapping[str, Fields] = {
     "no handle": {"handle.arms": 0, "bench.units": "inch", "voice.pull": "25 lbf"},
     "holes on the wall": {"head.turnover": "12 mm", "lace.play": "2 mm"},
     "narrow web": {"stations.web": "2 mm"},
+    "two laces": {"lace.laces": 2, "voice.pull": "50 N"},
+    "ring": {"lace.lacing": "ring", "voice.pitch": "A2", "handle.arms": 4},
+    "two heads": {"lace.lacing": "zigzag", "frame.depth": "150 mm", "lace.laces": 3, "voice.pitch": "A2"},
     "little lace": {"lace.tab_length": "40 mm", "lace.width": "6 mm", "stations.hole": "8 mm"},
 }
 """Drums whose figures come about by other ways of their formulas than the demo specs'."""

@@ -90,10 +90,11 @@ def test_page() -> None:
     assert tree_text(explain_figure(workings, "skin.reach"), workings.spec) == (
         "skin.reach  94 mm (3 11/16 in)\n"
         "  Skin needed outside the frame's outline\n"
-        "  = depth + turnover + 2 skin.corner\n"
+        "  = depth + turnover + 2 skin.corner; or drop + skin.corner\n"
         "  = 55 mm + 40 mm + 2 x (-0.5022 mm)\n"
         "  source: sheet-metal bend allowance, angle x (inside radius + K x thickness), with K = 0.5 for a\n"
         "      neutral line at half thickness (standard handbooks)\n"
+        "  head.drop  not set  no layer sets it\n"
         "  frame.depth  55 mm (2 3/16 in)  spec: specs/lib-13.yaml:6\n"
         "  head.turnover  40 mm (1 9/16 in)  built in: room for the margin, the hole and clear skin inside\n"
         "      the wall (workshop practice, no published source)\n"

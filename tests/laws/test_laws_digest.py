@@ -30,6 +30,7 @@ FULL: Fields = {
     "stations.hole": "10 mm",
     "stations.marking": "fold",
     "lace.lacing": "cross",
+    "lace.laces": 1,
     "lace.hide": "goat",
     "lace.width": "8 mm",
     "lace.thickness": "1 mm",
@@ -63,6 +64,20 @@ FULL: Fields = {
 OVAL: Fields = {**FULL, "frame.outline": "oval", "frame.length": "16 in", "frame.width": "14 in"}
 POLYGON: Fields = {**FULL, "frame.outline": "polygon", "frame.sides": 8, "frame.across_flats": "15 in"}
 CENTRES: Fields = {**FULL, "stations.pair_spacing": "30 mm", "stations.edge_distance": "17 mm"}
+RING: Fields = {
+    **{path: leaf for path, leaf in FULL.items() if path != "lace.laces"},
+    "lace.lacing": "ring",
+    "lace.ring": "60 mm",
+    "lace.ring_section": "6 mm",
+    "lace.ring_wraps": 1,
+}
+ZIGZAG: Fields = {
+    **{path: leaf for path, leaf in FULL.items() if path != "head.turnover"},
+    "lace.lacing": "zigzag",
+    "frame.depth": "150 mm",
+    "head.drop": "36 mm",
+    "handle.arms": 0,
+}
 PULLED: Fields = {**FULL, "voice.pull": "130 N"}
 WOOD: Fields = {
     "wood.species": "ash",
@@ -116,6 +131,7 @@ OTHER: Mapping[str, Leaf] = {
     "head.thickness": "1.1 mm",
     "head.dry_thickness": "0.61 mm",
     "head.turnover": "43 mm",
+    "head.drop": "37 mm",
     "head.stretch": "3.1 %",
     "head.outer": "flesh",
     "head.spine": "across",
@@ -128,6 +144,10 @@ OTHER: Mapping[str, Leaf] = {
     "stations.edge_distance": "17.5 mm",
     "stations.hole": "9.5 mm",
     "stations.marking": "step",
+    "lace.laces": 2,
+    "lace.ring": "61 mm",
+    "lace.ring_section": "5 mm",
+    "lace.ring_wraps": 2,
     "lace.hide": "deer",
     "lace.width": "7.5 mm",
     "lace.thickness": "0.9 mm",
@@ -172,7 +192,7 @@ OTHER: Mapping[str, Leaf] = {
 """For each field that bears on the drum another value."""
 
 ALONE = {"frame.outline", "lace.lacing"}
-"""Fields that cannot be changed alone: other sizes go with another outline, and there is one lacing yet."""
+"""Fields that cannot be changed alone: other sizes go with another outline, other fields with another lacing."""
 
 BENCH: Mapping[str, Leaf] = {
     "bench.units": "inch",
@@ -204,7 +224,7 @@ def without_rivals(fields: Fields) -> Fields:
 
 def base_for(path: str) -> Fields:
     """A full drum that has the field."""
-    for base in (FULL, OVAL, POLYGON, CENTRES, PULLED, BENT, STAVES):
+    for base in (FULL, OVAL, POLYGON, CENTRES, PULLED, BENT, STAVES, RING, ZIGZAG):
         if path in without_rivals(base):
             return without_rivals(base)
     raise KeyError(path)
@@ -251,7 +271,7 @@ class TestSameDrum:
 
     def test_defaults_spelt_out(self) -> None:
         """A default says no more when it is written into the spec."""
-        spelt = plan_of(frame_wall="8 mm", stations_web="20 mm", handle_arms=4, lace_hide="goat")
+        spelt = plan_of(frame_wall="8 mm", stations_web="20 mm", handle_arms=4, lace_hide="goat", lace_laces=1)
         assert spelt.digest == plan_of().digest
 
 

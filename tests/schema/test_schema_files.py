@@ -26,9 +26,10 @@ LIMITS = frozenset({"x-least", "x-most"})
 
 TABLE = {
     "frame": "outline diameter sides across_flats length width depth wall edge_radius make",
-    "head": "hide thickness dry_thickness turnover stretch outer spine origin",
+    "head": "hide thickness dry_thickness turnover drop stretch outer spine origin",
     "stations": "count mark_at hand web pair_spacing margin edge_distance hole marking",
-    "lace": "lacing hide width thickness play tab_length tab_width tail allowance join pieces core",
+    "lace": "lacing laces ring ring_section ring_wraps"
+    " hide width thickness play tab_length tab_width tail allowance join pieces core",
     "handle": "arms wrap",
     "voice": "pitch pull wet_share safety",
     "bench": "units punches water air humidity",

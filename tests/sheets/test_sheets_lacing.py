@@ -64,10 +64,10 @@ class TestBeneath:
         ],
     )
     def test_words(self, step: int, crossed: tuple[int, ...], words: str) -> None:
-        assert beneath(Step(step, 1, "b", "a", crossed, 300.0)) == words
+        assert beneath(Step(step, 1, "b", "a", crossed, 300.0), range(2, step)) == words
 
     def test_the_anchor_makes_no_span(self) -> None:
-        assert beneath(Step(1, 1, "b", "a", (), None)) == NO_SPAN
+        assert beneath(Step(1, 1, "b", "a", (), None), ()) == NO_SPAN
 
 
 @pytest.mark.parametrize("lacing", LACINGS)

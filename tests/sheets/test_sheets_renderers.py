@@ -134,7 +134,7 @@ def test_sheets(name: str) -> None:
     links = [event[1] for event in one if isinstance(event, tuple) and event[0] in ("a", "img")]
     targets = {str(link.get("href") or link.get("src")) for link in links}
     assert targets == {file for file in files if file.endswith(".svg")}
-    assert {"layout.svg", "section.svg", "lacing.svg", "gauge.svg"} <= targets
+    assert {"layout.svg", "section.svg", "lacing.svg", "gauge.svg", "steps.svg"} <= targets
 
 
 def test_every_row_has_as_many_cells_as_its_heading() -> None:

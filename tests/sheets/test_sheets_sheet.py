@@ -69,7 +69,14 @@ class TestForm:
     def test_each_drawing_is_linked_once_with_words_for_it(self, name: str) -> None:
         links = re.findall(r"!\[([^\]]+)\]\(([^)]+)\)", page_of(name))
         made = ["frame.svg"] if plan_of(name).spec.word("frame.make") != "bought" else []
-        assert sorted(link for _, link in links) == [*made, "gauge.svg", "lacing.svg", "layout.svg", "section.svg"]
+        assert sorted(link for _, link in links) == [
+            *made,
+            "gauge.svg",
+            "lacing.svg",
+            "layout.svg",
+            "section.svg",
+            "steps.svg",
+        ]
         assert all(len(words.split()) >= 4 for words, _ in links)
 
 

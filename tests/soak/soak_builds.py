@@ -43,7 +43,7 @@ STOP_MEMORY_BYTES = 2 << 30
 KINDS = ("spec", "base", "shop")
 WAYS = ("meaning", "bytes")
 
-DRUM_FILES = {"gauge.svg", "lacing.svg", "layout.svg", "plan.json", "section.svg", "sheet.md"}
+DRUM_FILES = {"gauge.svg", "lacing.svg", "layout.svg", "plan.json", "section.svg", "sheet.md", "steps.svg"}
 WITH_FRAME = DRUM_FILES | {"frame.svg"}
 """Of a drum whose frame is made in the shop."""
 

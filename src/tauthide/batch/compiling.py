@@ -16,6 +16,7 @@ from tauthide.drawings.lacing import draw_lacing
 from tauthide.drawings.layout import draw_layout
 from tauthide.drawings.pages import STAMP
 from tauthide.drawings.section import draw_section
+from tauthide.drawings.steps import draw_steps
 from tauthide.figures import Workings
 from tauthide.findings import Finding, has_errors, in_order
 from tauthide.output.plan_json import render_plan
@@ -88,11 +89,14 @@ def render_drum(plan: Plan, findings: Sequence[Finding], making: Making = PLAIN)
         "layout.svg": draw_layout(plan),
         "section.svg": draw_section(plan),
         "lacing.svg": draw_lacing(plan),
+        "steps.svg": draw_steps(plan),
         "gauge.svg": draw_gauge(plan),
         "plan.json": data,
     }
     if is_drawn(plan):
         files["frame.svg"] = draw_frame(plan)
+    if plan.second is not None:
+        files["layout-2.svg"] = draw_layout(replace(plan.second, standing=plan.standing))
     standing = plan.standing
     notice = "" if standing is None or standing.approved else STAMP
     return files | render_prints(plan, files, making.prints, notice)

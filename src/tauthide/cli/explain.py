@@ -15,7 +15,7 @@ from tauthide.cli.report import FORMAT, Painter, counted, report_json, report_te
 from tauthide.explaining.amounts import NOT_SET, show_setting
 from tauthide.explaining.data import field_data, node_data, page_data, rules_data
 from tauthide.explaining.field import explain_field
-from tauthide.explaining.names import Names, all_names, either, similar
+from tauthide.explaining.names import Names, all_names, definition_in_any, either, similar
 from tauthide.explaining.origins import origin_text
 from tauthide.explaining.pages import pages
 from tauthide.explaining.text import field_text, namesake_text, page_text, rules_text, tree_text
@@ -123,7 +123,7 @@ def _absent(workings: Workings, name: str) -> str:
         else:
             shown = show_setting(setting, system_of(spec)).replace("_", " ")
             reasons.append(f"{path} (here {shown}, {origin_text(setting.origin)})")
-    title = workings.definition(name).title
+    title = definition_in_any(name).title
     return f"this drum has no `{name}` ({title}); whether it has depends on {' and '.join(reasons)}"
 
 

@@ -66,4 +66,5 @@ def _count(plans: Iterable[Plan]) -> float:
 
 
 def _total(plans: Iterable[Plan], name: str) -> float:
-    return sum(plan.spec.quantity * plan[name] for plan in plans)
+    each = {"head.blank_area": "head.count"}.get(name)
+    return sum(plan.spec.quantity * plan[name] * (plan[each] if each else 1) for plan in plans)

@@ -56,8 +56,11 @@ def _lacing(old: Plan, new: Plan) -> Iterator[StepChange]:
 
 
 def _lace_steps(plan: Plan) -> dict[int, str]:
+    several = any(step.lace > 1 for step in plan.steps)
     return {
-        step.step: f"station {step.station}, in by {step.enter}, out by {step.leave}"
+        step.step: (f"lace {step.lace}, " if several else "")
+        + (f"head {step.head}, " if plan.lacing.heads > 1 else "")
+        + f"station {step.station}, in by {step.enter}, out by {step.leave}"
         + (f", beneath {', '.join(map(str, step.beneath))}" if step.beneath else "")
         for step in plan.steps
     }

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
 from math import atan2, degrees, hypot
 
 from tauthide.drawings.canvas import NARROW_MM, WIDE_MM, Canvas, Point, View
@@ -21,7 +20,9 @@ from tauthide.drawings.pages import (
     scale_text,
     write_caption,
 )
+from tauthide.drawings.wall import draw_wall
 from tauthide.geometry.holes import Pair
+from tauthide.lacing.order import HUB, Step, follow, last_steps, legs_of
 from tauthide.plan.plan import Plan
 
 BOTTOM_MM = 208.0
@@ -80,13 +81,17 @@ class _Sheet:
 
 @dataclass(frozen=True, slots=True)
 class _Span:
-    """A span on the page."""
+    """A straight length of lace on the page."""
 
     step: int
     station: int
     """Where it arrives."""
     start: Point
     end: Point
+    leaves: bool
+    """Whether it starts from a hole; else from the ring."""
+    arrives: bool
+    """Whether it ends in a hole; else at hub or ring."""
 
     def back(self, by_mm: float) -> Point:
         """Return the point so far before its end."""
@@ -107,7 +112,9 @@ class _Span:
 
 
 def draw_lacing(plan: Plan) -> bytes:
-    """Return the drawing of the laced back as an SVG file."""
+    """Return the drawing of the laced back as an SVG file; of two heads, of the laced wall."""
+    if plan.lacing.heads > 1:
+        return draw_wall(plan)
     outline = plan.outline
     length_mm, width_mm = outline.length_at(0.0), outline.width_at(0.0)
     room = (PAGE_WIDTH_MM - 2 * AROUND_MM, BOTTOM_MM - CAPTION_MM - 2 * AROUND_MM)
@@ -116,7 +123,7 @@ def draw_lacing(plan: Plan) -> bytes:
     view = View(PAGE_WIDTH_MM / 2, bottom + outline.point(0.0, 0.0)[1] / reduction, 1 / reduction)
     what = f"{plan.lacing.title}, seen from behind (inner side)"
     line = (
-        f"Scale {scale_text(reduction)} · {len(plan.stations)} stations, {len(plan.steps) - 1} spans, "
+        f"Scale {scale_text(reduction)} · {len(plan.stations)} stations, {_lengths(plan)}, "
         f"numbered {plan.spec.word('stations.hand')}"
     )
     canvas = Canvas(PAGE_WIDTH_MM, PAGE_HEIGHT_MM, f"{plan.spec.drum}: {what}", line)
@@ -130,6 +137,18 @@ def draw_lacing(plan: Plan) -> bytes:
     _write_stations(sheet)
     _write_key(sheet, on_back)
     return canvas.bytes()
+
+
+def _lengths(plan: Plan) -> str:
+    if has_ring(plan):
+        return "each to the ring and back"
+    spans, laces = len(plan.steps) - len(last_steps(plan.steps)), len(last_steps(plan.steps))
+    return f"{spans} spans" + (f" in {laces} laces" if laces > 1 else "")
+
+
+def has_ring(plan: Plan) -> bool:
+    """Tell whether the lace runs to a ring at the hub."""
+    return any(step.ring is not None for step in plan.steps)
 
 
 def _draw_frame(sheet: _Sheet) -> None:
@@ -156,41 +175,64 @@ def _draw_lace(sheet: _Sheet) -> None:
         pair = plan.mounted[step.station - 1]
         ends = (view.at(_hole(pair, step.enter)), view.at(_hole(pair, step.leave)))
         canvas.line(*ends, dash=DASHES, attributes=f'data-bridge="{step.step}"')
-    last = plan.steps[-1]
-    leaving = view.at(_hole(plan.mounted[last.station - 1], last.leave))
-    hub = view.at((0.0, 0.0))
-    canvas.line(leaving, hub, width=width, attributes='data-part="to-hub"')
     spans = _spans(sheet)
+    hub = view.at(HUB)
+    if has_ring(plan):
+        _draw_ring(sheet)
+    for span in (span for span in spans if not span.arrives):
+        part = "to-ring" if has_ring(plan) else "to-hub"
+        canvas.line(span.start, span.end, width=width, attributes=f'data-part="{part}"')
     clear = sheet.radius_mm + CASING_CLEAR_MM
-    for span in reversed(spans):
-        canvas.line(span.ahead(clear), span.back(clear), width=(1 + CASING) * width, stroke="#fff")
+    for span in reversed([span for span in spans if span.arrives]):
+        if span.leaves:
+            canvas.line(span.ahead(clear), span.back(clear), width=(1 + CASING) * width, stroke="#fff")
         canvas.line(span.start, span.end, width=width, attributes=f'data-step="{span.step}"')
-    canvas.circle(hub, HUB_RADIUS_MM, fill="#fff")
-    _draw_anchor(sheet)
+    if not has_ring(plan):
+        canvas.circle(hub, HUB_RADIUS_MM, fill="#fff")
+        for before, first in follow(plan.steps):
+            if before is None:
+                _draw_anchor(sheet, first)
     _write_steps(sheet, spans)
 
 
+def _draw_ring(sheet: _Sheet) -> None:
+    """Draw the ring's rod, and the tab round it at the first station's place."""
+    plan, canvas, view = sheet.plan, sheet.canvas, sheet.view
+    hub, outer = view.at(HUB), view.scale * plan.spec.number("lace.ring") / 2
+    inner = outer - view.scale * plan.spec.number("lace.ring_section")
+    canvas.circle(hub, outer, attributes='data-curve="ring"')
+    canvas.circle(hub, inner, width=NARROW_MM)
+    first = plan.steps[0].ring
+    if first is not None:
+        x, y = view.at(first)
+        out = ((x - hub[0]) / outer, (y - hub[1]) / outer)
+        half = min(TAB_MOST_MM, outer - inner + 2.0) * TAB_SLENDER / 2
+        ends = ((x + 1.2 * out[0], y + 1.2 * out[1]),
+                (hub[0] + (inner - 1.2) * out[0], hub[1] + (inner - 1.2) * out[1]))  # fmt: skip
+        corners = [(px - side * half * out[1], py + side * half * out[0]) for (px, py), side in
+                   ((ends[0], -1), (ends[1], -1), (ends[1], 1), (ends[0], 1))]  # fmt: skip
+        canvas.polyline(corners, width=NARROW_MM, fill="#fff", closed=True)
+
+
 def _spans(sheet: _Sheet) -> list[_Span]:
-    """Return the spans in lacing order, from the hole where one step leaves to where the next enters."""
+    """Return the lace's straight lengths, in the order in which they are laid."""
     plan, at = sheet.plan, sheet.view.at
-    spans = []
-    for before, step in pairwise(plan.steps):
-        start = at(_hole(plan.mounted[before.station - 1], before.leave))
-        end = at(_hole(plan.mounted[step.station - 1], step.enter))
-        spans.append(_Span(step.step, step.station, start, end))
-    return spans
+    return [
+        _Span(leg.step, leg.station, at(leg.start), at(leg.end), leg.leaves, leg.arrives)
+        for leg in legs_of(plan.steps, plan.mounted)
+    ]
 
 
 def _write_steps(sheet: _Sheet, spans: list[_Span]) -> None:
     """Put an arrowhead on every span, and its number in a circle on as many as have room."""
     canvas = sheet.canvas
     back = sheet.radius_mm + STEP_BACK_MM
-    for span in spans:
+    arriving = [span for span in spans if span.arrives]
+    for span in arriving:
         x, y = span.direction
         canvas.arrowhead(span.back(sheet.radius_mm), degrees(atan2(y, x)), ARROW_MM)
-    places = {span.station: span.back(back) for span in spans}
-    first = sheet.plan.steps[0]
-    places[first.station] = _anchor_number(sheet)
+    places = {span.station: span.back(back) for span in arriving}
+    places |= {step.station: _anchor_number(sheet, step) for step in sheet.plan.steps if step.station not in places}
     numbers = {step.station: step.step for step in sheet.plan.steps}
     stations = sorted(places)
     room = 2 * STEP_RADIUS_MM
@@ -204,19 +246,17 @@ def _write_step(canvas: Canvas, centre: Point, step: int) -> None:
     canvas.text(base_line(centre, SMALL_SIZE_MM), str(step), SMALL_SIZE_MM)
 
 
-def _anchor_number(sheet: _Sheet) -> Point:
-    """Return where the number of the first step goes: inward of the hole where its lace goes in."""
-    first = sheet.plan.steps[0]
+def _anchor_number(sheet: _Sheet, first: Step) -> Point:
+    """Return where the number of a lace's first step goes: inward of the hole where its lace goes in."""
     x, y = sheet.view.at(_hole(sheet.plan.mounted[first.station - 1], first.enter))
     hub_x, hub_y = sheet.view.at((0.0, 0.0))
     share = (sheet.radius_mm + STEP_BACK_MM) / hypot(hub_x - x, hub_y - y)
     return (x + share * (hub_x - x), y + share * (hub_y - y))
 
 
-def _draw_anchor(sheet: _Sheet) -> None:
-    """Draw the tab where it comes out at the first station, with its slit, and the lace across the web."""
+def _draw_anchor(sheet: _Sheet, first: Step) -> None:
+    """Draw the tab where it comes out at a lace's first station, with its slit, and the lace across the web."""
     plan, canvas, at = sheet.plan, sheet.canvas, sheet.view.at
-    first = plan.steps[0]
     pair = plan.mounted[first.station - 1]
     enter, leave = at(_hole(pair, first.enter)), at(_hole(pair, first.leave))
     spacing = hypot(leave[0] - enter[0], leave[1] - enter[1])
@@ -262,25 +302,34 @@ def _write_key(sheet: _Sheet, on_back: bool) -> None:
     half = (KEY_SAMPLE_MM - 2.0) / 2
     at = KEY_AT
     _write_step(canvas, (at[0] + half, at[1]), KEY_STEP)
-    at = key_text(canvas, at, f"step {KEY_STEP}: its span arrives here")
-    canvas.line(at, (at[0] + 2 * half, at[1]))
-    canvas.line((at[0] + half, at[1] - 2.0), (at[0] + half, at[1] + 2.0), width=(1 + CASING) * WIDE_MM, stroke="#fff")
-    canvas.line((at[0] + half, at[1] - 2.2), (at[0] + half, at[1] + 2.2))
-    at = key_text(canvas, at, "broken line: passes beneath, nearer the head")
+    ring = has_ring(sheet.plan)
+    at = key_text(canvas, at, f"step {KEY_STEP}: {'the lace' if ring else 'its span'} arrives here")
+    if not ring:
+        at = _write_beneath(canvas, at, half)
     at = key_line(canvas, at, f"behind the web, from {first.enter} to {first.leave}", dash=DASHES)
     canvas.text((at[0] + half, at[1] + 1.0), str(KEY_STEP), NUMBER_SIZE_MM)
     key_text(canvas, at, "outside the frame: number of the station")
     at = (KEY_AT[0] + KEY_ASIDE_MM, KEY_AT[1])
     canvas.rectangle((at[0], at[1] - 1.4), 6.0, 2.8, width=NARROW_MM)
-    canvas.line((at[0] + 1.8, at[1]), (at[0] + 4.5, at[1]), width=NARROW_MM)
-    at = key_text(canvas, at, "anchor: the tab, with its slit")
+    if not ring:
+        canvas.line((at[0] + 1.8, at[1]), (at[0] + 4.5, at[1]), width=NARROW_MM)
+    at = key_text(canvas, at, "anchor: the tab round the ring" if ring else "anchor: the tab, with its slit")
     canvas.circle((at[0] + half, at[1]), HUB_RADIUS_MM)
-    at = key_text(canvas, at, "hub: the last length ends here")
+    if ring:
+        canvas.circle((at[0] + half, at[1]), HUB_RADIUS_MM / 2, width=NARROW_MM)
+    at = key_text(canvas, at, "the ring at the hub" if ring else "hub: the last length ends here")
     canvas.circle((at[0] + half, at[1]), 1.8 if on_back else DOT_MM, width=NARROW_MM)
     at = key_text(canvas, at, "hole" if on_back else "over the back edge, out to its hole")
     canvas.line((at[0], at[1] - 0.8), (at[0] + 2 * half, at[1] - 0.8))
     canvas.line((at[0], at[1] + 0.8), (at[0] + 2 * half, at[1] + 0.8), width=NARROW_MM)
     key_text(canvas, at, "frame: outside and inside of the wall")
+
+
+def _write_beneath(canvas: Canvas, at: Point, half: float) -> Point:
+    canvas.line(at, (at[0] + 2 * half, at[1]))
+    canvas.line((at[0] + half, at[1] - 2.0), (at[0] + half, at[1] + 2.0), width=(1 + CASING) * WIDE_MM, stroke="#fff")
+    canvas.line((at[0] + half, at[1] - 2.2), (at[0] + half, at[1] + 2.2))
+    return key_text(canvas, at, "broken line: passes beneath, nearer the head")
 
 
 def _hole(pair: Pair, name: str) -> Point:

@@ -73,7 +73,8 @@ class _Sheet:
 def draw_layout(plan: Plan) -> bytes:
     """Return the drawing of the blank as an SVG file."""
     reduction, view = _fit_view(plan)
-    what = "Blank, seen from the inner side"
+    which = f" of head {plan.head}" if plan.lacing.heads > 1 else ""
+    what = f"Blank{which}, seen from the inner side"
     count = len(plan.stations)
     line = (
         f"Scale {scale_text(reduction)} · {count} stations, {2 * count} holes, "
@@ -213,7 +214,8 @@ def _write_stations(sheet: _Sheet) -> None:
     if is_stepped(sheet.plan):
         # The dimension of the chord leads away on the other side.
         x -= hand_sign(sheet.plan) * (text_width_mm("anchor", SMALL_SIZE_MM) / 2 + ANCHOR_ASIDE_MM)
-    canvas.text((x, y), "anchor", SMALL_SIZE_MM, halo=True)
+    if sheet.plan.head == 1:
+        canvas.text((x, y), "anchor", SMALL_SIZE_MM, halo=True)
 
 
 def _beside_lines(sheet: _Sheet, station: int, centre: Point) -> Point:

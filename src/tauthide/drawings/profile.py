@@ -65,6 +65,8 @@ class Profile:
     hole_at: float
     """The hole's middle along the skin."""
     hole: float
+    ends_on_wall: bool = False
+    """Whether the skin ends on the wall by a stated drop: all above it is bare."""
 
     @property
     def quarter(self) -> float:
@@ -164,6 +166,8 @@ ROUNDING_STEPS = 6
 def profile_of(plan: Plan) -> Profile:
     """Return the section of this drum."""
     spec = plan.spec
+    if plan.has("holes.drop"):
+        return _profile_on_wall(plan)
     return Profile(
         depth=spec.number("frame.depth"),
         wall=spec.number("frame.wall"),
@@ -172,6 +176,23 @@ def profile_of(plan: Plan) -> Profile:
         turnover=spec.number("head.turnover"),
         hole_at=plan["holes.inset"],
         hole=spec.number("stations.hole"),
+    )
+
+
+def _profile_on_wall(plan: Plan) -> Profile:
+    """Return the section of a head whose skin ends on the wall: places count from the back edge all the same."""
+    spec = plan.spec
+    depth, edge, thickness = (spec.number(path) for path in ("frame.depth", "frame.edge_radius", "head.thickness"))
+    straight = pi / 2 * (edge + thickness / 2) + depth - edge
+    return Profile(
+        depth=depth,
+        wall=spec.number("frame.wall"),
+        edge=edge,
+        thickness=thickness,
+        turnover=spec.number("head.drop") - straight + edge,
+        hole_at=plan["holes.drop"] - straight,
+        hole=spec.number("stations.hole"),
+        ends_on_wall=True,
     )
 
 

@@ -46,7 +46,7 @@ def draw_section(plan: Plan) -> bytes:
         f"Section of {plan.spec.drum}",
         "A cut through the frame's wall at a hole: the skin's path from the head round the wall to the back.",
     )
-    write_caption(canvas, plan, "Section through a hole, head down and back up as on the bench", particulars(sheet))
+    write_caption(canvas, plan, _what(plan), particulars(sheet))
     _frame(canvas, sheet)
     _skin(canvas, sheet)
     _lace(canvas, sheet)
@@ -57,6 +57,12 @@ def draw_section(plan: Plan) -> bytes:
     if not sheet.on_back:
         _holes_on_wall(canvas, sheet)
     return canvas.bytes()
+
+
+def _what(plan: Plan) -> str:
+    if plan.has("holes.drop"):
+        return "Section through a hole of one head; the other lies the same way"
+    return "Section through a hole, head down and back up as on the bench"
 
 
 def _frame(canvas: Canvas, sheet: Sheet) -> None:
@@ -84,7 +90,7 @@ def _skin(canvas: Canvas, sheet: Sheet) -> None:
     head = profile.bounds[0] - ((end_x - stage.x_mm) / stage.scale - profile.edge)
     half = profile.hole / 2
     pieces = [(head, profile.hole_at - half), (profile.hole_at + half, profile.end)]
-    if stage.left_out is not None:
+    if stage.left_out is not None and not profile.ends_on_wall:
         low, high = (profile.place_on_wall(z) for z in (stage.left_out.low_mm, stage.left_out.high_mm))
         pieces[:1] = [(head, low), (high, profile.hole_at - half)]
     for begin, end in pieces:
@@ -107,6 +113,9 @@ def _lace(canvas: Canvas, sheet: Sheet) -> None:
     """Draw the lace out of the hole, over the back edge where the hole is on the wall, toward the hub."""
     profile, stage = sheet.profile, sheet.stage
     out = sheet.skin_mm / 2 + LACE_CLEAR_MM
+    if sheet.plan.has("holes.drop"):
+        _lace_up_the_wall(canvas, sheet, out)
+        return
     tip = (sheet.column_mm + 4.0, sheet.lace_y)
     end = (tip[0] - stage.x_mm - ARROW_MM / 2) / stage.scale - profile.edge
     ends = [sheet.along(profile.hole_at, side * (sheet.skin_mm / 2 + CENTRE_MM)) for side in (-1, 1)]
@@ -119,12 +128,29 @@ def _lace(canvas: Canvas, sheet: Sheet) -> None:
     canvas.text((tip[0] + 2.0, tip[1] - 0.6), "lace, to the hub", SMALL_SIZE_MM, anchor="start")
 
 
+def _lace_up_the_wall(canvas: Canvas, sheet: Sheet, out_mm: float) -> None:
+    """Draw the lace out of the hole and up the wall, toward the other head."""
+    profile, stage = sheet.profile, sheet.stage
+    ends = [sheet.along(profile.hole_at, side * (sheet.skin_mm / 2 + CENTRE_MM)) for side in (-1, 1)]
+    canvas.line(ends[0], ends[1], width=NARROW_MM, dash=CHAIN)
+    inner, outer = (sheet.along(profile.hole_at, off) for off in (-sheet.skin_mm / 2, out_mm))
+    tip = (outer[0], stage.at((0.0, profile.depth - profile.edge))[1])
+    path = "".join(f"L{number(x)} {number(y)}" for x, y in (outer, tip))
+    canvas.path(f"M{number(inner[0])} {number(inner[1])}{path}", attributes='data-part="lace"')
+    canvas.arrowhead(tip, -90.0, ARROW_MM)
+    canvas.text((sheet.column_mm, sheet.back_y - 1.3), "lace, to the other head", SMALL_SIZE_MM, anchor="start")
+
+
 def _edges(canvas: Canvas, sheet: Sheet) -> None:
     """Name both edges of the frame."""
     head, wall, back, flat = sheet.profile.bounds
     left = sheet.stage.x_mm - sheet.skin_mm - 4.0
     for name, s, y in (
-        ("back edge", (back + flat) / 2, sheet.back_y - sheet.skin_mm - 3.0),
+        (
+            "other bearing edge" if sheet.plan.has("holes.drop") else "back edge",
+            (back + flat) / 2,
+            sheet.back_y - sheet.skin_mm - 3.0,
+        ),
         ("bearing edge", (head + wall) / 2, bearing_label_y(sheet)),
     ):
         tip = sheet.along(s, sheet.skin_mm / 2)
@@ -137,14 +163,19 @@ def _holes_on_wall(canvas: Canvas, sheet: Sheet) -> None:
     begin = profile.hole_at + profile.hole / 2
     # Rather on the wall than on the back, so that no line crosses the frame.
     strip = max(begin, min((begin + profile.end) / 2, profile.bounds[2] / 2))
-    run = f"hole to back edge {length(plan['holes.end_run'], system)}"
+    if plan.has("holes.drop"):
+        run, end = f"hole to the head's plane {figure_text(plan, 'holes.drop')}", plan.spec.number("head.drop")
+        ends = f"drop {length(end, system)}"
+    else:
+        run = f"hole to back edge {length(plan['holes.end_run'], system)}"
+        ends = f"turnover {length(profile.turnover, system)}"
     distance = f"edge distance {figure_text(plan, 'holes.edge_distance')}"
     labels: list[tuple[tuple[str, ...], float]] = [
         ((f"margin {figure_text(plan, 'holes.margin')}",), strip),
         ((distance, run), profile.hole_at),
     ]
     if profile.end <= 0:
-        labels.insert(0, ((f"turnover {length(profile.turnover, system)}",), profile.end))
+        labels.insert(0, ((ends,), profile.end))
     left = sheet.stage.x_mm - sheet.skin_mm - 7.0
     for row, (lines, s) in enumerate(labels):
         y = sheet.back_y + WALL_LABEL_FIRST_MM + ROW_MM * row

@@ -139,6 +139,11 @@ def _left_out(profile: Profile, scale: float, highest_mm: float) -> Break | None
     too_much = profile.depth - highest_mm / scale
     if too_much <= 0:
         return None
+    if profile.ends_on_wall:
+        low = profile.height_on_wall(profile.end) + KEPT_MM / scale
+        high = profile.depth - profile.edge - KEPT_MM / scale
+        spare = high - low - too_much - GAP_MM / scale
+        return None if spare < 0 else Break(low + spare / 2, high - spare / 2)
     first = min(0.0, profile.hole_at - profile.hole / 2, profile.end)
     low = profile.edge + KEPT_MM / scale
     high = min(profile.depth - profile.edge, profile.height_on_wall(first)) - KEPT_MM / scale

@@ -119,7 +119,7 @@ def _token(text: str, gap: str, spellings: Mapping[str, str], known: Collection[
         return _Token(text, "sign", "", gap)
     if text in _FUNCTIONS:
         return _Token(text, "function", "", gap)
-    if text in known or "_" in text:
+    if text in known or "_" in text or "." in text:
         return _Token(text, "name", "", gap)
     is_variable = text not in _ARTICLES and (len(text) == 1 or any(sign.isdigit() for sign in text))
     return _Token(text, "variable" if is_variable else "word", "", gap)

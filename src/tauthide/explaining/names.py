@@ -8,6 +8,7 @@ from difflib import get_close_matches
 
 from tauthide.explaining.field import TOP_FIELDS
 from tauthide.explaining.pages import pages
+from tauthide.figures import Figure
 from tauthide.lacing.lacings import LACINGS
 from tauthide.quantities.figures import figures_with
 from tauthide.schema.fields import fields
@@ -43,6 +44,14 @@ def all_names() -> Names:
     times = {path for path, field in fields("shop").items() if path.startswith(f"{TIMES}.") and field.quantity}
     leaves |= {*TOP_FIELDS, *PROFILE_QUANTITIES} | times
     return Names(frozenset(pages()), frozenset(figures), frozenset(leaves), frozenset(parts))
+
+
+def definition_in_any(name: str) -> Figure:
+    """Return the definition of a figure by the first lacing that has it; KeyError where none has."""
+    for lacing in LACINGS:
+        if name in figures_with(lacing).figures:
+            return figures_with(lacing).figures[name]
+    raise KeyError(name)
 
 
 def similar(asked: str, names: Names) -> tuple[str, ...]:

@@ -80,7 +80,12 @@ def is_finite(node: Node) -> bool:
 
 
 def conditions(workings: Workings, name: str) -> tuple[str, ...]:
-    """Return the fields and figures that were looked at to tell whether this drum has a figure, as `inputs` does."""
+    """Return the fields and figures that were looked at to tell whether this drum has a figure, as `inputs` does.
+
+    Of a figure that belongs to another lacing that is the lacing alone.
+    """
+    if name not in figures_with(workings.spec.word("lace.lacing")).figures:
+        return (f"{FIELD}lace.lacing",)
     probe = FigureSet()
     probe.shape("asked")(workings.definition(name).applies)
     own = figures_with(workings.spec.word("lace.lacing"))

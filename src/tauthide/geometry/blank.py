@@ -26,6 +26,28 @@ def is_not_round(workings: Workings) -> bool:
     return not is_round(workings)
 
 
+def is_turned_in(workings: Workings) -> bool:
+    """Tell whether the skin turns in over the back edge; where two heads face each other it ends on the wall."""
+    return not workings.has("head.drop")
+
+
+def ends_on_wall(workings: Workings) -> bool:
+    """Tell whether the skin comes down the wall by a stated drop, as where two heads face each other."""
+    return not is_turned_in(workings)
+
+
+def is_round_and_turned_in(workings: Workings) -> bool:
+    """Tell whether the frame is round and its skin turns in over the back edge."""
+    return is_round(workings) and is_turned_in(workings)
+
+
+@FIGURES.figure("head.count", "1", "count", "Heads on the frame", "two where the skin has a drop; else one",
+                OWN_DEFINITION)  # fmt: skip
+def head_count(w: Workings) -> float:
+    """Return the number of heads: two that are drawn to each other, each with a drop, or one."""
+    return 2 if ends_on_wall(w) else 1
+
+
 @FIGURES.shape("frame.outline")
 def frame_outline(w: Workings) -> Outline:
     """Return the frame's outside edge."""
@@ -75,17 +97,19 @@ def corner(w: Workings) -> float:
 
 @FIGURES.figure(
     "skin.reach", "mm", "length", "Skin needed outside the frame's outline",
-    "depth + turnover + 2 skin.corner", BEND_ALLOWANCE,
+    "depth + turnover + 2 skin.corner; or drop + skin.corner", BEND_ALLOWANCE,
 )  # fmt: skip
 def reach(w: Workings) -> float:
     """Return how far the blank's edge lies outside the outline of a frame laid on it."""
+    if ends_on_wall(w):
+        return w.given("head.drop") + w["skin.corner"]
     return w.given("frame.depth") + w.given("head.turnover") + 2 * w["skin.corner"]
 
 
 @FIGURES.figure(
     "skin.path_to_back", "mm", "length", "Along the skin, from its middle to where it lies flat on the back",
     "diameter / 2 - edge_radius + depth - 2 edge_radius + pi (edge_radius + thickness / 2)", BEND_ALLOWANCE,
-    is_round,
+    is_round_and_turned_in,
 )  # fmt: skip
 def path_to_back(w: Workings) -> float:
     """Return the skin's mid-surface length from the centre to the end of the back edge's curve."""

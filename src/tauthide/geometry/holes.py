@@ -6,7 +6,15 @@ from dataclasses import dataclass
 from math import asin, degrees, hypot, pi, sin
 
 from tauthide.figures import OWN_DEFINITION, PLANE_GEOMETRY, FigureSet, Workings
-from tauthide.geometry.blank import BEND_ALLOWANCE, PARALLEL_CURVE, is_round, outline_of
+from tauthide.geometry.blank import (
+    BEND_ALLOWANCE,
+    PARALLEL_CURVE,
+    ends_on_wall,
+    is_round,
+    is_round_and_turned_in,
+    is_turned_in,
+    outline_of,
+)
 from tauthide.spec.defaults import WORKSHOP
 
 FIGURES = FigureSet()
@@ -80,11 +88,12 @@ def hole_count(w: Workings) -> float:
     return 2 * w.count("stations.count")
 
 
-@FIGURES.figure("punchings.count", "1", "count", "Punchings to pick up: the head's holes and the lace tab's",
-                "holes.count + 1", WORKSHOP)  # fmt: skip
+@FIGURES.figure("punchings.count", "1", "count", "Punchings to pick up: the heads' holes and the lace tabs'",
+                "head.count holes.count + 1 for each lace", WORKSHOP)  # fmt: skip
 def punching_count(w: Workings) -> float:
-    """Return the number of discs that the punch cuts out."""
-    return w["holes.count"] + 1
+    """Return the number of discs that the punch cuts out: of every head's holes, and one of each lace's tab."""
+    tabs = w.count("lace.laces") if w.has("lace.laces") else 1
+    return w["head.count"] * w["holes.count"] + tabs
 
 
 @FIGURES.figure("stations.rim_spacing", "mm", "length", "From station to station along the frame",
@@ -131,35 +140,36 @@ def pair_angle(w: Workings) -> float:
 
 @FIGURES.figure("holes.inset", "mm", "length",
                 "Holes lie this far inside the back edge's curve (negative: out on the wall)",
-                "turnover - edge_radius - holes.edge_distance", BEND_ALLOWANCE)  # fmt: skip
+                "turnover - edge_radius - holes.edge_distance", BEND_ALLOWANCE, is_turned_in)  # fmt: skip
 def inset(w: Workings) -> float:
     """Return how far along the skin the hole line lies beyond the end of the back edge's curve."""
     return w.given("head.turnover") - w.given("frame.edge_radius") - w["holes.edge_distance"]
 
 
 @FIGURES.figure("holes.end_run", "mm", "length", "From a hole on the wall to where the lace leaves the back edge",
-                "max(-holes.inset, 0)", OWN_DEFINITION)  # fmt: skip
+                "max(-holes.inset, 0)", OWN_DEFINITION, is_turned_in)  # fmt: skip
 def end_run(w: Workings) -> float:
     """Return the extra lace at each end of a span when the holes lie on the wall."""
     return max(-w["holes.inset"], 0.0)
 
 
 @FIGURES.figure("holes.mounted_inset", "mm", "length", "From the outside of the wall in to the mounted holes",
-                "edge_radius + max(holes.inset, 0)")  # fmt: skip
+                "edge_radius + max(holes.inset, 0)", applies=is_turned_in)  # fmt: skip
 def mounted_inset(w: Workings) -> float:
     """Return how far inside the frame's outline the lace takes hold, seen from behind."""
     return w.given("frame.edge_radius") + max(w["holes.inset"], 0.0)
 
 
 @FIGURES.figure("holes.mounted_radius", "mm", "length", "Radius of the circle of holes on the frame",
-                "diameter / 2 - holes.mounted_inset", PLANE_GEOMETRY, is_round)  # fmt: skip
+                "diameter / 2 - holes.mounted_inset", PLANE_GEOMETRY, is_round_and_turned_in)  # fmt: skip
 def mounted_radius(w: Workings) -> float:
     """Return the radius at which the lace takes hold on a round frame."""
     return w.given("frame.diameter") / 2 - w["holes.mounted_inset"]
 
 
 @FIGURES.figure("holes.mounted_pair_angle", "deg", "angle", "Angle between the holes of a pair on the frame",
-                "2 asin(holes.pair_spacing / (2 holes.mounted_radius))", PLANE_GEOMETRY, is_round)  # fmt: skip
+                "2 asin(holes.pair_spacing / (2 holes.mounted_radius))", PLANE_GEOMETRY,
+                is_round_and_turned_in)  # fmt: skip
 def mounted_pair_angle(w: Workings) -> float:
     """Return the angle that a pair takes up once mounted; the web itself does not gather."""
     return degrees(2 * asin(w["holes.pair_spacing"] / (2 * w["holes.mounted_radius"])))
@@ -173,17 +183,45 @@ def drawn_in(w: Workings) -> float:
 
 
 @FIGURES.figure("holes.tight_inset", "mm", "length", "From the outside of the wall in to the holes, drawn tight",
-                "edge_radius + max(holes.inset + holes.drawn_in, 0)", WORKSHOP)  # fmt: skip
+                "edge_radius + max(holes.inset + holes.drawn_in, 0)", WORKSHOP, is_turned_in)  # fmt: skip
 def tight_inset(w: Workings) -> float:
     """Return the mounted inset after drawing tight."""
     return w.given("frame.edge_radius") + max(w["holes.inset"] + w["holes.drawn_in"], 0.0)
 
 
 @FIGURES.figure("holes.tight_radius", "mm", "length", "Radius of the circle of holes, drawn tight",
-                "diameter / 2 - holes.tight_inset", WORKSHOP, is_round)  # fmt: skip
+                "diameter / 2 - holes.tight_inset", WORKSHOP, is_round_and_turned_in)  # fmt: skip
 def tight_radius(w: Workings) -> float:
     """Return the mounted radius after drawing tight."""
     return w.given("frame.diameter") / 2 - w["holes.tight_inset"]
+
+
+@FIGURES.figure("holes.drop", "mm", "length", "From the plane of the head down the wall to the holes",
+                "drop - holes.edge_distance", OWN_DEFINITION, ends_on_wall)  # fmt: skip
+def drop(w: Workings) -> float:
+    """Return how far down the wall the line of the holes lies, before drawing tight."""
+    return w.given("head.drop") - w["holes.edge_distance"]
+
+
+@FIGURES.figure("holes.between", "mm", "length", "Between the lines of holes of both heads",
+                "depth - 2 holes.drop", OWN_DEFINITION, ends_on_wall)  # fmt: skip
+def between(w: Workings) -> float:
+    """Return the height between the lines of holes of two heads, before drawing tight."""
+    return w.given("frame.depth") - 2 * w["holes.drop"]
+
+
+@FIGURES.figure("holes.tight_between", "mm", "length", "Between the lines of holes of both heads, drawn tight",
+                "holes.between - 2 holes.drawn_in", WORKSHOP, ends_on_wall)  # fmt: skip
+def tight_between(w: Workings) -> float:
+    """Return the height between the lines of holes after drawing tight."""
+    return w["holes.between"] - 2 * w["holes.drawn_in"]
+
+
+@FIGURES.figure("head.apart", "mm", "length", "Bare wall between the edges of both skins, drawn tight",
+                "depth - 2 drop - 2 holes.drawn_in", WORKSHOP, ends_on_wall)  # fmt: skip
+def apart(w: Workings) -> float:
+    """Return what is left between the edges of both skins after drawing tight; less than nothing where they meet."""
+    return w.given("frame.depth") - 2 * w.given("head.drop") - 2 * w["holes.drawn_in"]
 
 
 @FIGURES.figure("head.gather", "1", "percentage", "Rim taken up in puckers between the stations",
@@ -191,7 +229,7 @@ def tight_radius(w: Workings) -> float:
                 " outside the frame)", PARALLEL_CURVE)  # fmt: skip
 def gather(w: Workings) -> float:
     """Return the share of the hole line's length that gathers when the skin is drawn round the frame."""
-    on_back = w["holes.inset"] > -NOISE_MM
+    on_back = is_turned_in(w) and w["holes.inset"] > -NOISE_MM
     offset = -w["holes.mounted_inset"] if on_back else w.given("head.thickness") / 2
     outline = outline_of(w)
     return 1 - outline.perimeter_at(offset) / outline.perimeter_at(w["holes.line_reach"])
@@ -220,7 +258,7 @@ def blank_pairs(w: Workings) -> tuple[Pair, ...]:
 @FIGURES.shape("holes.mounted")
 def mounted_pairs(w: Workings) -> tuple[Pair, ...]:
     """Return where the lace takes hold at each station on the frame, from station 1 on, before drawing tight."""
-    return _pairs(w, -w["holes.mounted_inset"])
+    return _pairs(w, 0.0 if ends_on_wall(w) else -w["holes.mounted_inset"])
 
 
 @FIGURES.figure("holes.blank_gap", "mm", "length", "Least clear skin between neighbouring pairs on the blank",

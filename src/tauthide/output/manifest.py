@@ -18,8 +18,8 @@ MANIFEST_FORMAT = 1
 INDEX_NAME = "index.md"
 
 DRUM_FILES = (
-    "plan.json", "template.pdf", "template.html", "gauge.svg", "lacing.svg", "section.svg", "layout.svg", "frame.svg",
-    "sheet.html", "sheet.md",
+    "plan.json", "template.pdf", "template.html", "gauge.svg", "steps.svg", "lacing.svg", "section.svg",
+    "layout-2.svg", "layout.svg", "frame.svg", "sheet.html", "sheet.md",
 )  # fmt: skip
 """All files that a drum may have, in the order of writing: the sheet, which refers to the rest, is last."""
 

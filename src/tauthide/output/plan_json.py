@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from tauthide.findings import Finding, finding_data, relative_to
+from tauthide.lacing.order import Step
 from tauthide.plan.plan import Plan
 from tauthide.spec.settings import Setting
 
@@ -39,9 +40,7 @@ def render_plan(plan: Plan, findings: Sequence[Finding]) -> bytes:
         ("holes", _list(_hole(pair.station, hole, point) for pair in plan.blank
                         for hole, point in (("a", pair.a), ("b", pair.b)))),
         ("lacing", _list(
-            {"step": step.step, "station": step.station, "enter": step.enter, "leave": step.leave,
-             "beneath": step.beneath, "span_mm": None if step.span_mm is None else exact(step.span_mm)}
-            for step in plan.steps)),
+            _step(step, any(each.lace > 1 for each in plan.steps), plan.lacing.heads > 1) for step in plan.steps)),
         ("operations", _list(
             {"name": operation.name, "title": operation.title, "hand_min": exact(operation.hand_min),
              "wait_min": exact(operation.wait_min), "after": operation.after, "wet": operation.wet}
@@ -58,6 +57,15 @@ def exact(value: float) -> float:
     """Return a figure rounded to what `plan.json` gives."""
     rounded = round(value, DECIMALS)
     return 0.0 if rounded == 0 else rounded
+
+
+def _step(step: Step, several_laces: bool, several_heads: bool) -> dict[str, Any]:
+    span_mm = None if step.span_mm is None else exact(step.span_mm)
+    return {
+        "step": step.step, "station": step.station, "enter": step.enter, "leave": step.leave,
+        "beneath": step.beneath, "span_mm": span_mm,
+        **({"lace": step.lace} if several_laces else {}), **({"head": step.head} if several_heads else {}),
+    }  # fmt: skip
 
 
 def _hole(station: int, hole: str, point: tuple[float, float]) -> dict[str, Any]:

@@ -126,7 +126,7 @@ def _cut_rows(plan: RunPlan, drum: Drum, name: str, use: str) -> list[tuple[Cell
     places = plan.on_skin.get(name, ())
     if not places:
         return [(*head, Cell("**to be bought**", "to be bought"), Cell(UNKNOWN), Cell(UNKNOWN))]
-    each_mm = lace_lengths(drum.plan, len(places))[-1]
+    each_mm = lace_lengths(drum.plan, max(1, len(places) // round(drum.plan["lace.laces"])))[-1]
     return [
         (*head, words(f"{skin}, no. {cut.number}"), size(cut.placement, system), metres(each_mm, system))
         for skin, cut in places

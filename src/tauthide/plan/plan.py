@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from tauthide.figures import Figure, Workings
 from tauthide.geometry.blank import is_round
@@ -63,6 +63,11 @@ class Plan:
     """The boards for one ring of staves, and what is cut from each; empty where the frame is not of staves."""
     standing: Standing | None = None
     """How it stands with its approval; None where that was not asked."""
+    head: int = 1
+    """Which head's blank, holes and marking these are."""
+    second: Plan | None = None
+    """Of two heads the second, as its own maker sees it from its inner side: numbered the other way round. Its blank,
+    holes and marking are meant; all else is the drum's."""
 
     def __getitem__(self, name: str) -> float:
         """Return the value of the figure `name` in its base unit; KeyError if this drum has none."""
@@ -73,8 +78,26 @@ class Plan:
         return name in self.figures
 
 
+OTHER_HAND = {"clockwise": "anticlockwise", "anticlockwise": "clockwise"}
+
+
 def make_plan(workings: Workings) -> Plan:
     """Work out the plan; the gate rules must have passed, or geometry may not exist."""
+    plan = _plan_of(workings)
+    if plan.lacing.heads == 1:
+        return plan
+    return replace(plan, second=replace(_plan_of(_second_head(workings)), digest=plan.digest, head=2))
+
+
+def _second_head(workings: Workings) -> Workings:
+    """Return the workings of the head that faces the first: seen from its own inner side all is the other way round."""
+    settings = dict(workings.spec.settings)
+    hand = settings["stations.hand"]
+    settings["stations.hand"] = replace(hand, value=OTHER_HAND[workings.spec.word("stations.hand")])
+    return workings.of(replace(workings.spec, settings=settings))
+
+
+def _plan_of(workings: Workings) -> Plan:
     return Plan(
         spec=workings.spec,
         digest=digest(workings.spec),

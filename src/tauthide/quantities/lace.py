@@ -6,6 +6,7 @@ from math import ceil, hypot, pi, sqrt
 
 from tauthide.figures import OWN_DEFINITION, PLANE_GEOMETRY, FigureSet, Workings
 from tauthide.lacing.lacings import lacing_of
+from tauthide.lacing.order import laces_of
 from tauthide.spec.defaults import WORKSHOP
 
 FIGURES = FigureSet()
@@ -22,6 +23,12 @@ BUNDLE_FILL = 0.7
 SPIRAL = "length of material on a roll: area of the ring over the width; the wedges of first and last turn are waste"
 
 
+@FIGURES.figure("lace.laces", "1", "count", "Laces", "laces, as given; or 1", OWN_DEFINITION)
+def laces(w: Workings) -> float:
+    """Return the number of laces, each with its own anchor and tail."""
+    return laces_of(w)
+
+
 @FIGURES.figure("lace.handle", "mm", "long_length", "Wrapping the handle",
                 "arms wrap / width x hypot(pi (handle.bundle + thickness), width); no arms: 0 mm",
                 WORKSHOP)  # fmt: skip
@@ -36,11 +43,11 @@ def handle(w: Workings) -> float:
 
 
 @FIGURES.figure("handle.bundle", "mm", "length", "Thickness of the bundle in each arm of the handle",
-                "sqrt(4 k width thickness / (0.7 pi)), k = strands / arms, in cross lacing strands = 2 count - 1",
+                "sqrt(4 k width thickness / (0.7 pi)), k = lace.strands / arms",
                 WORKSHOP, lambda w: w.count("handle.arms") > 0)  # fmt: skip
 def bundle(w: Workings) -> float:
     """Return the diameter of the bundle of strands that one arm gathers."""
-    strands = lacing_of(w).strands(w.count("stations.count")) / w.count("handle.arms")
+    strands = w["lace.strands"] / w.count("handle.arms")
     return bundle_of(strands, w.given("lace.width"), w.given("lace.thickness"))
 
 
@@ -50,10 +57,10 @@ def bundle_of(strands: float, width_mm: float, thickness_mm: float) -> float:
 
 
 @FIGURES.figure("lace.tail", "mm", "length", "Tail: held in the hand, and for the last hitches",
-                "tail, as given", OWN_DEFINITION)  # fmt: skip
+                "lace.laces tail", OWN_DEFINITION)  # fmt: skip
 def tail(w: Workings) -> float:
-    """Return the tail."""
-    return w.given("lace.tail")
+    """Return the tails of all laces."""
+    return w["lace.laces"] * w.given("lace.tail")
 
 
 def parts_of(w: Workings) -> tuple[str, ...]:
@@ -68,28 +75,35 @@ def net_length(w: Workings) -> float:
     return sum(w[part] for part in parts_of(w))
 
 
-@FIGURES.figure("lace.cut_length", "mm", "long_length", "Cut the lace this long",
-                "lace.net_length (1 + allowance), raised to the next 50 mm", WORKSHOP)  # fmt: skip
+@FIGURES.figure("lace.each_length", "mm", "long_length", "Cut each lace this long",
+                "lace.longest_net (1 + allowance), raised to the next 50 mm", WORKSHOP)  # fmt: skip
+def each_length(w: Workings) -> float:
+    """Return the length to cut of each lace, a whole number of steps of 50 mm: all are cut alike."""
+    return raised(w["lace.longest_net"] * (1 + w.given("lace.allowance")))
+
+
+@FIGURES.figure("lace.cut_length", "mm", "long_length", "Lace to cut, in all",
+                "lace.laces lace.each_length", WORKSHOP)  # fmt: skip
 def cut_length(w: Workings) -> float:
-    """Return the length to cut, a whole number of steps of 50 mm."""
-    return raised(w["lace.net_length"] * (1 + w.given("lace.allowance")))
+    """Return the length to cut for all laces together."""
+    return w["lace.laces"] * w["lace.each_length"]
 
 
-@FIGURES.figure("lace.disc_diameter", "mm", "length", "Disc that gives the lace as one spiral",
-                "2 R, R = width / 2 + sqrt((core + width / 2)^2 + lace.cut_length width / pi)", SPIRAL)  # fmt: skip
+@FIGURES.figure("lace.disc_diameter", "mm", "length", "Disc that gives a lace as one spiral",
+                "2 R, R = width / 2 + sqrt((core + width / 2)^2 + lace.each_length width / pi)", SPIRAL)  # fmt: skip
 def disc_diameter(w: Workings) -> float:
-    """Return the diameter of the disc of skin from which the lace is cut in one spiral."""
-    return disc_for(w["lace.cut_length"], w.given("lace.width"), w.given("lace.core"))
+    """Return the diameter of the disc of skin from which each lace is cut in one spiral."""
+    return disc_for(w["lace.each_length"], w.given("lace.width"), w.given("lace.core"))
 
 
-@FIGURES.figure("lace.half_length", "mm", "long_length", "Lace in two pieces: cut each this long",
-                "(lace.net_length (1 + allowance) + join) / 2, raised to the next 50 mm", WORKSHOP)  # fmt: skip
+@FIGURES.figure("lace.half_length", "mm", "long_length", "Each lace in two pieces: cut each this long",
+                "(lace.longest_net (1 + allowance) + join) / 2, raised to the next 50 mm", WORKSHOP)  # fmt: skip
 def half_length(w: Workings) -> float:
-    """Return the length of each of two pieces that make the lace with one join."""
-    return piece_length(w["lace.net_length"], w.given("lace.allowance"), w.given("lace.join"), 2)
+    """Return the length of each of two pieces that make a lace with one join."""
+    return piece_length(w["lace.longest_net"], w.given("lace.allowance"), w.given("lace.join"), 2)
 
 
-@FIGURES.figure("lace.half_disc_diameter", "mm", "length", "Lace in two pieces: disc for each",
+@FIGURES.figure("lace.half_disc_diameter", "mm", "length", "Each lace in two pieces: disc for each",
                 "2 R, R = width / 2 + sqrt((core + width / 2)^2 + lace.half_length width / pi)", SPIRAL)  # fmt: skip
 def half_disc_diameter(w: Workings) -> float:
     """Return the diameter of the disc for each of two pieces."""
@@ -111,11 +125,11 @@ def tab_beyond(w: Workings) -> float:
     return beyond_rim(w.given("lace.tab_width"), w.given("lace.width"))
 
 
-@FIGURES.figure("lace.area", "mm2", "area", "Skin that the lace's disc takes",
-                "pi / 4 lace.disc_diameter^2", PLANE_GEOMETRY)  # fmt: skip
+@FIGURES.figure("lace.area", "mm2", "area", "Skin that the discs of all laces take",
+                "lace.laces pi / 4 lace.disc_diameter^2", PLANE_GEOMETRY)  # fmt: skip
 def disc_area(w: Workings) -> float:
-    """Return the area of the disc for the lace."""
-    return pi / 4 * w["lace.disc_diameter"] ** 2
+    """Return the area of the discs for all laces."""
+    return w["lace.laces"] * pi / 4 * w["lace.disc_diameter"] ** 2
 
 
 def piece_length(net_mm: float, allowance: float, join_mm: float, pieces: int) -> float:

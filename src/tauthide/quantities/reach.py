@@ -56,15 +56,17 @@ def lace_use(w: Workings) -> float:
 
 
 @FIGURES.figure("pull.most", "N", "force", "The most that each station may be pulled (estimate)",
-                "min(hold.dry, lace.hold cos(pull.strand_angle), hold.wet / pull.wet_share,"
-                " lace.hold_wet cos(pull.strand_angle) / pull.wet_share) / safety",
+                "min(hold.dry, lace.hold lace.anchor_strands cos(pull.strand_angle), hold.wet / pull.wet_share,"
+                " lace.hold_wet cos(pull.strand_angle) / (pull.wet_share max(1 / lace.anchor_strands,"
+                " exp(0.2 pi) / 2))) / safety",
                 WORKSHOP, is_round)  # fmt: skip
 def most_pull(w: Workings) -> float:
     """Return the dry pull of a station at which the first part of head or lace is used in full."""
     slant, share = cos(radians(w["pull.strand_angle"])), w["pull.wet_share"]
-    limits = [w["hold.dry"], w["lace.hold"] * slant]
+    anchor = w["lace.anchor_strands"]
+    limits = [w["hold.dry"], w["lace.hold"] * anchor * slant]
     if share > 0:
-        limits += [w["hold.wet"] / share, w["lace.hold_wet"] * slant / (share * max(1.0, sliding_ratio() / 2))]
+        limits += [w["hold.wet"] / share, w["lace.hold_wet"] * slant / (share * max(1.0 / anchor, sliding_ratio() / 2))]
     return min(limits) / w.given("voice.safety")
 
 

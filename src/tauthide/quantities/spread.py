@@ -19,29 +19,30 @@ from __future__ import annotations
 from math import hypot, pi, sqrt
 
 from tauthide.figures import FigureSet, Workings
-from tauthide.geometry.blank import BEND_ALLOWANCE, is_round, outline_of
-from tauthide.geometry.holes import Pair
-from tauthide.lacing.lacings import lacing_of
+from tauthide.geometry.blank import BEND_ALLOWANCE, ends_on_wall, is_round
 
 FIGURES = FigureSet()
 
 WORST_CASE = "worst case: every tolerance at the end that counts, all at once (definition)"
 
 EDGES = 2
-"""The skin goes round the bearing edge and the back edge."""
+"""The skin of a single head goes round the bearing edge and the back edge; each of two heads round one."""
 
 
 @FIGURES.figure("skin.reach_low", "mm", "length", "Skin needed outside the frame's outline, at the least",
-                "skin.reach - pi / 2 head.thickness tolerances.thickness - min(tolerances.turnover, head.turnover)",
+                "skin.reach - pi / 2 head.thickness tolerances.thickness / head.count"
+                " - min(tolerances.turnover, head.turnover);"
+                " or skin.reach - pi / 2 head.thickness tolerances.thickness / head.count"
+                " - min(tolerances.turnover, head.drop)",
                 f"{BEND_ALLOWANCE}; {WORST_CASE}")  # fmt: skip
 def reach_low(w: Workings) -> float:
     """Return the reach of a blank whose skin is as thin and whose turnover as narrow as they may be."""
-    narrower = min(w.given("tolerances.turnover"), w.given("head.turnover"))
+    narrower = min(w.given("tolerances.turnover"), w.given("head.drop" if ends_on_wall(w) else "head.turnover"))
     return w["skin.reach"] - _corners_vary(w) - narrower
 
 
 @FIGURES.figure("skin.reach_high", "mm", "length", "Skin needed outside the frame's outline, at the most",
-                "skin.reach + pi / 2 head.thickness tolerances.thickness + tolerances.turnover",
+                "skin.reach + pi / 2 head.thickness tolerances.thickness / head.count + tolerances.turnover",
                 f"{BEND_ALLOWANCE}; {WORST_CASE}")  # fmt: skip
 def reach_high(w: Workings) -> float:
     """Return the reach of a blank whose skin is as thick and whose turnover as wide as they may be."""
@@ -69,29 +70,9 @@ def holes_vary(w: Workings) -> float:
     return w.given("tolerances.turnover") + w.given("tolerances.stretch") * w["frame.half_span"]
 
 
-@FIGURES.figure("lace.net_per_inset", "1", "count", "Lace saved by each mm that the holes lie further in",
-                "strands to the hub, 2 count - 1 in cross lacing, on a polygon each over the cosine of its angle to"
-                " the side's middle",
-                WORST_CASE)  # fmt: skip
-def net_per_inset(w: Workings) -> float:
-    """Return by how many mm the net length shrinks for each mm that the holes move in: its partial derivative.
-
-    Spans and what the hub takes up come to the distances of all holes from the hub, each strand to the hub one. On a
-    round frame, and on any where the holes move along the wall, each shrinks mm by mm; on an oval by very little
-    less, since stations move along the normal; at a polygon's corners by more, since they move along the ray.
-    """
-    strands = float(lacing_of(w).strands(w.count("stations.count")))
-    if w.word("frame.outline") != "polygon":
-        return strands
-    pairs: tuple[Pair, ...] = w.shape("holes.mounted")
-    to_side = outline_of(w).least_radius_mm - w["holes.mounted_inset"]
-    slants = [hypot(*point) / to_side for pair in pairs for point in (pair.a, pair.b)]
-    return strands * sum(slants) / len(slants)
-
-
 @FIGURES.figure("lace.net_low", "mm", "long_length", "Net length of the lace, at the least",
                 "lace.net_length - lace.net_per_inset holes.varies"
-                " - (count - 1) min(tolerances.play, lace.play) - what the handle saves in thin lace",
+                " - lace.span_count min(tolerances.play, lace.play) - what the handle saves in thin lace",
                 WORST_CASE)  # fmt: skip
 def net_low(w: Workings) -> float:
     """Return the net length with the holes as far in, the play as small and the lace as thin as they may be."""
@@ -99,27 +80,28 @@ def net_low(w: Workings) -> float:
     return (
         w["lace.net_length"]
         - w["lace.net_per_inset"] * w["holes.varies"]
-        - (w.count("stations.count") - 1) * tighter
+        - w["lace.span_count"] * tighter
         + _handle_in(w, 1 - w.given("tolerances.thickness"))
     )
 
 
 @FIGURES.figure("lace.net_high", "mm", "long_length", "Net length of the lace, at the most",
                 "lace.net_length + lace.net_per_inset holes.varies"
-                " + (count - 1) tolerances.play + what the handle takes more in thick lace", WORST_CASE)  # fmt: skip
+                " + lace.span_count tolerances.play + what the handle takes more in thick lace",
+                WORST_CASE)  # fmt: skip
 def net_high(w: Workings) -> float:
     """Return the net length with the holes as far out, the play as large and the lace as thick as they may be."""
     return (
         w["lace.net_length"]
         + w["lace.net_per_inset"] * w["holes.varies"]
-        + (w.count("stations.count") - 1) * w.given("tolerances.play")
+        + w["lace.span_count"] * w.given("tolerances.play")
         + _handle_in(w, 1 + w.given("tolerances.thickness"))
     )
 
 
 def _corners_vary(w: Workings) -> float:
     """Return how much the skin's path round the edges varies with the skin's thickness, either way."""
-    return EDGES * pi / 2 * w.given("head.thickness") / 2 * w.given("tolerances.thickness")
+    return EDGES / w["head.count"] * pi / 2 * w.given("head.thickness") / 2 * w.given("tolerances.thickness")
 
 
 def _handle_in(w: Workings, share: float) -> float:

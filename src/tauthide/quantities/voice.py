@@ -8,13 +8,10 @@ damp weather also slackens the skin itself, which no formula here follows.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
-from math import atan2, cos, degrees, exp, pi, radians
+from math import cos, exp, pi, radians
 
 from tauthide.figures import OWN_DEFINITION, FigureSet, Workings
 from tauthide.geometry.blank import is_round
-from tauthide.geometry.holes import Pair, Point
-from tauthide.lacing.order import Step
 from tauthide.quantities.membrane import (
     AIR_COEFFICIENT_BAFFLED,
     AIR_COEFFICIENTS,
@@ -178,19 +175,6 @@ def station_pull_high(w: Workings) -> float:
     return _pull_of(w, w["voice.tension_high"])
 
 
-@FIGURES.figure("pull.strand_angle", "deg", "angle", "Widest angle of a strand to the radius at its hole",
-                "largest angle between a span and the line from its hole to the hub", applies=is_round)  # fmt: skip
-def strand_angle(w: Workings) -> float:
-    """Return the largest angle between a span and the radius at either of its ends."""
-    pairs: tuple[Pair, ...] = w.shape("holes.mounted")
-    steps: tuple[Step, ...] = w.shape("lace.steps")
-    widest = 0.0
-    for before, step in pairwise(steps):
-        start, end = _hole(pairs, before.station, before.leave), _hole(pairs, step.station, step.enter)
-        widest = max(widest, _angle_to_hub(start, end), _angle_to_hub(end, start))
-    return degrees(widest)
-
-
 @FIGURES.figure("pull.strand", "N", "force", "Pull of each strand on the dry head (estimate)",
                 "pull.station / 2 / cos(pull.strand_angle)", OWN_DEFINITION, has_voice)  # fmt: skip
 def strand_pull(w: Workings) -> float:
@@ -198,11 +182,11 @@ def strand_pull(w: Workings) -> float:
     return w["pull.station"] / 2 / cos(radians(w["pull.strand_angle"]))
 
 
-@FIGURES.figure("pull.anchor", "N", "force", "Pull of the one strand at station 1 (estimate)",
-                "pull.station / cos(pull.strand_angle)", OWN_DEFINITION, has_voice)  # fmt: skip
+@FIGURES.figure("pull.anchor", "N", "force", "Pull of each strand at the anchor (estimate)",
+                "pull.station / lace.anchor_strands / cos(pull.strand_angle)", OWN_DEFINITION, has_voice)  # fmt: skip
 def anchor_pull(w: Workings) -> float:
-    """Return the force in the single strand at the anchor."""
-    return w["pull.station"] / cos(radians(w["pull.strand_angle"]))
+    """Return the force in each strand at the anchor: more than elsewhere where it has only one."""
+    return w["pull.station"] / w["lace.anchor_strands"] / cos(radians(w["pull.strand_angle"]))
 
 
 @FIGURES.figure("pull.wet_share", "1", "percentage", "Share of the pull put in by hand, wet; drying does the rest",
@@ -255,14 +239,3 @@ def _radius_m(w: Workings) -> float:
 
 def _pull_of(w: Workings, tension_n_m: float) -> float:
     return 2 * pi * _radius_m(w) * tension_n_m / w.count("stations.count")
-
-
-def _hole(pairs: tuple[Pair, ...], station: int, which: str) -> Point:
-    pair = pairs[station - 1]
-    return pair.a if which == "a" else pair.b
-
-
-def _angle_to_hub(hole: Point, other: Point) -> float:
-    """Return the angle in radians at a hole between the hub and another hole."""
-    x, y = other[0] - hole[0], other[1] - hole[1]
-    return abs(atan2(hole[0] * y - hole[1] * x, -(hole[0] * x + hole[1] * y)))

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from tauthide.figures import Workings
 from tauthide.findings import Severity
-from tauthide.lacing.lacings import lacing_of
 from tauthide.quantities.lace import bundle_of
 from tauthide.rules.rule import Rule, Trouble
 from tauthide.rules.wording import SLACK_MM, length, no_more
@@ -33,7 +32,7 @@ def check(w: Workings) -> Iterator[Trouble]:
 
 
 def _enough(w: Workings) -> str:
-    strands = lacing_of(w).strands(w.count("stations.count"))
+    strands = w["lace.strands"]
     width, thickness = w.given("lace.width"), w.given("lace.thickness")
     for arms in range(w.count("handle.arms") + 1, MOST_ARMS + 1):
         if bundle_of(strands / arms, width, thickness) <= MOST_BUNDLE_MM:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from tauthide.figures import Workings
 from tauthide.findings import Severity
+from tauthide.geometry.blank import is_turned_in
 from tauthide.rules.rule import Rule, Trouble
 from tauthide.rules.wording import SLACK_MM, at_least, length, no_less
 from tauthide.spec.defaults import WORKSHOP
@@ -13,6 +14,8 @@ from tauthide.spec.defaults import WORKSHOP
 
 def check(w: Workings) -> Iterator[Trouble]:
     """Yield trouble where any part of a hole lies over the back edge of the wall."""
+    if not is_turned_in(w):
+        return
     hole, wall = w.given("stations.hole"), w.given("frame.wall")
     inside = w.given("frame.edge_radius") + w["holes.inset"]
     if -hole / 2 + SLACK_MM < inside < wall + hole / 2 - SLACK_MM:

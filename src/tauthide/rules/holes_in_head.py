@@ -7,6 +7,7 @@ from math import pi
 
 from tauthide.figures import Workings
 from tauthide.findings import Severity
+from tauthide.geometry.blank import is_turned_in
 from tauthide.rules.rule import Rule, Trouble
 from tauthide.rules.wording import SLACK_MM, at_least, length, no_less
 from tauthide.spec.defaults import WORKSHOP
@@ -14,6 +15,8 @@ from tauthide.spec.defaults import WORKSHOP
 
 def check(w: Workings) -> Iterator[Trouble]:
     """Yield trouble where the holes reach past the wall to the bearing edge."""
+    if not is_turned_in(w):
+        return
     edge, hole = w.given("frame.edge_radius"), w.given("stations.hole")
     back_curve = pi / 2 * (edge + w.given("head.thickness") / 2)
     wall = w.given("frame.depth") - 2 * edge

@@ -31,7 +31,7 @@ def check(w: Workings) -> Iterator[Trouble]:
 def _in_pieces(w: Workings, most: float) -> str:
     """Say in how few pieces the lace can be had; each join costs length."""
     for pieces in range(2, MOST_PIECES + 1):
-        piece = piece_length(w["lace.net_length"], w.given("lace.allowance"), w.given("lace.join"), pieces)
+        piece = piece_length(w["lace.longest_net"], w.given("lace.allowance"), w.given("lace.join"), pieces)
         disc = disc_for(piece, w.given("lace.width"), w.given("lace.core"))
         if disc <= most + SLACK_MM:
             return f"cut it in {pieces} pieces of {long_length(w, piece)}, each from a disc of {length(w, disc)}"

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from tauthide.figures import Workings
 from tauthide.findings import Severity
-from tauthide.geometry.blank import outline_of
+from tauthide.geometry.blank import is_turned_in, outline_of
 from tauthide.rules.rule import Rule, Trouble
 from tauthide.rules.wording import at_most, length, no_more
 from tauthide.spec.defaults import WORKSHOP
@@ -17,6 +17,8 @@ def check(w: Workings) -> Iterator[Trouble]:
 
     On an oval that is the radius at its ends, on a polygon the distance from the centre to a side.
     """
+    if not is_turned_in(w):
+        return
     inset, spacing = w["holes.mounted_inset"], w["holes.pair_spacing"]
     room = outline_of(w).least_radius_mm - inset
     if room > spacing:

@@ -6,13 +6,14 @@ from collections.abc import Iterator
 
 from tauthide.figures import Workings
 from tauthide.findings import Severity
+from tauthide.lacing.lacings import lacing_of
 from tauthide.rules.rule import Rule, Trouble
 from tauthide.spec.defaults import WORKSHOP
 
 
 def check(w: Workings) -> Iterator[Trouble]:
     """Yield trouble where a polygon has an odd number of sides."""
-    if w.word("frame.outline") == "polygon" and w.count("frame.sides") % 2:
+    if lacing_of(w).across and w.word("frame.outline") == "polygon" and w.count("frame.sides") % 2:
         yield Trouble(
             "frame.sides",
             "Opposite the middle of a side lies a corner: no station has one opposite that is like it",

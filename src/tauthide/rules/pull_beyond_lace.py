@@ -33,7 +33,7 @@ def _trouble(w: Workings, state: State, hold: float) -> Trouble:
     pull = w[f"lace.use_{state}"] * hold / safety
     wider = at_least(w, w.given("lace.width") * worst)
     how = "at the strength that you measured" if known else "at its usual strength"
-    strand = "drawn tight by hand" if state == "wet" else "at the anchor, which has only one"
+    strand = "drawn tight by hand" if state == "wet" else _anchor(w)
     return Trouble(
         pull_path(w),
         f"{state.capitalize()}, the lace is pulled harder than it holds, {how}",
@@ -43,6 +43,10 @@ def _trouble(w: Workings, state: State, hold: float) -> Trouble:
         pull_less(w, worst),
         Severity.ERROR if known else None,
     )
+
+
+def _anchor(w: Workings) -> str:
+    return "at the anchor, which has only one" if w["lace.anchor_strands"] == 1 else "that pulls most at its slant"
 
 
 RULE = Rule(

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import pairwise
 from math import hypot
 
 from tauthide.figures import PLANE_GEOMETRY, Workings
 from tauthide.findings import Severity
 from tauthide.geometry.blank import is_round
 from tauthide.geometry.holes import Pair, Point
-from tauthide.lacing.order import Step
+from tauthide.lacing.lacings import lacing_of
+from tauthide.lacing.order import Step, follow, hole_of
 from tauthide.rules.rule import Rule, Trouble
 from tauthide.rules.trials import fair_first, has_room, write_count
 from tauthide.rules.variants import counts
@@ -18,7 +18,7 @@ from tauthide.rules.variants import counts
 
 def check(w: Workings) -> Iterator[Trouble]:
     """Yield trouble where the line of a span passes within half a hole of a hole that is none of its ends."""
-    if is_round(w):
+    if is_round(w) or not lacing_of(w).across:
         return  # a circle bends away from every chord
     crossed = _first_crossed(w)
     if crossed is None:
@@ -40,16 +40,14 @@ def _first_crossed(w: Workings) -> tuple[int, int, int] | None:
     pairs: tuple[Pair, ...] = w.shape("holes.mounted")
     steps: tuple[Step, ...] = w.shape("lace.steps")
     near = w.given("stations.hole") / 2
-    for before, step in pairwise(steps):
-        start, end = _hole(pairs, before.station, before.leave), _hole(pairs, step.station, step.enter)
+    for before, step in follow(steps):
+        if before is None:
+            continue
+        start, end = hole_of(pairs, before.station, before.leave), hole_of(pairs, step.station, step.enter)
         for pair in pairs:
             if any(at not in (start, end) and _distance(at, start, end) < near for at in (pair.a, pair.b)):
                 return before.station, step.station, pair.station
     return None
-
-
-def _hole(pairs: tuple[Pair, ...], station: int, which: str) -> Point:
-    return pairs[station - 1].a if which == "a" else pairs[station - 1].b
 
 
 def _distance(point: Point, start: Point, end: Point) -> float:

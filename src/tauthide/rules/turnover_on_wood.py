@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from tauthide.figures import Workings
 from tauthide.findings import Severity
+from tauthide.geometry.blank import is_turned_in
 from tauthide.rules.rule import Rule, Trouble
 from tauthide.rules.wording import SLACK_MM, at_least, length, no_less
 from tauthide.spec.defaults import WORKSHOP
@@ -16,6 +17,8 @@ CLEAR_MM = 2.0
 
 def check(w: Workings) -> Iterator[Trouble]:
     """Yield trouble where the holes lie on the wall and the edge of the skin does not clear it."""
+    if not is_turned_in(w):
+        return
     turnover, wall, hole = w.given("head.turnover"), w.given("frame.wall"), w.given("stations.hole")
     distance = w["holes.edge_distance"]
     if turnover >= wall + CLEAR_MM - SLACK_MM or turnover - distance > SLACK_MM - hole / 2:

@@ -10,7 +10,7 @@ from tauthide.cutting.pieces import Layout
 from tauthide.plan.plan import Plan
 from tauthide.running.drums import Drum
 from tauthide.running.jobs import without
-from tauthide.running.needs import head_name, lace_name
+from tauthide.running.needs import head_names, lace_name
 from tauthide.running.stock import Taken
 from tauthide.running.timing import spared_of
 from tauthide.runs.run import Run
@@ -67,7 +67,7 @@ def costs_of(
 def _cost(run: Run, drum: Drum, taken: Taken, on_skins: Mapping[str, float | None], setup_min: float) -> Cost:
     prices, plan = run.prices, drum.plan
     frame = prices.frame if taken.frame is None or taken.frame.price is None else taken.frame.price
-    skin = _piece(run, on_skins, head_name(drum.serial), plan["head.blank_area"])
+    skin = total([_piece(run, on_skins, name, plan["head.blank_area"]) for name in head_names(drum)])
     lace: float | None
     if taken.lace is not None:
         lace = taken.lace.price

@@ -49,6 +49,12 @@ def head_name(serial: str) -> str:
     return serial
 
 
+def head_names(drum: Drum) -> tuple[str, ...]:
+    """Return the names of all heads of a drum among the pieces."""
+    first = head_name(drum.serial)
+    return (first,) if drum.plan.lacing.heads == 1 else (first, f"{drum.serial} second head")
+
+
 def lace_name(serial: str) -> str:
     """Return the name of a drum's lace among the pieces."""
     return f"{serial} lace"
@@ -61,21 +67,22 @@ def thickness_limits(plan: Plan) -> tuple[float, float]:
 
 
 def lace_lengths(plan: Plan, most_pieces: int) -> tuple[float, ...]:
-    """Return the length in mm of each piece of the lace, for one piece, two and so on: each join takes some."""
+    """Return the length in mm of each piece of a lace, for one piece, two and so on: each join takes some."""
     spec = plan.spec
-    net, allowance, join = plan["lace.net_length"], spec.number("lace.allowance"), spec.number("lace.join")
+    net, allowance, join = plan["lace.longest_net"], spec.number("lace.allowance"), spec.number("lace.join")
     return tuple(piece_length(net, allowance, join, pieces) for pieces in range(1, most_pieces + 1))
 
 
 def lace_ways(plan: Plan, most_pieces: int) -> tuple[tuple[Disc, ...], ...]:
-    """Return the discs of a lace in one piece, in two and so on; the first is a circle that has room for the tab."""
-    spec = plan.spec
+    """Return the discs of a drum's laces, each in one piece, in two and so on; the first has room for the tab."""
+    spec, laces = plan.spec, round(plan["lace.laces"])
     width, core = spec.number("lace.width"), spec.number("lace.core")
     beyond, tab_length = plan["lace.tab_beyond"], spec.number("lace.tab_length")
     ways = []
     for pieces, length in enumerate(lace_lengths(plan, most_pieces), 1):
         disc_mm = disc_for(length, width, core)
-        ways.append((Disc(circle_for(disc_mm, beyond, tab_length) / 2), *(Disc(disc_mm / 2),) * (pieces - 1)))
+        one = (Disc(circle_for(disc_mm, beyond, tab_length) / 2), *(Disc(disc_mm / 2),) * (pieces - 1))
+        ways.append(one * laces)
     return tuple(ways)
 
 
@@ -87,7 +94,8 @@ def _flaw(region: Circle | Ring) -> Flaw:
 
 def _pieces(run: Run, batches: Sequence[Batch], drums: Sequence[Drum]) -> Iterator[Piece]:
     for drum in drums:
-        yield _head(run, drum.plan, head_name(drum.serial), drum.serial)
+        for name in head_names(drum):
+            yield _head(run, drum.plan, name, drum.serial)
     for batch in batches:
         name = batch.plan.spec.drum
         for number in range(1, run.spares.heads + 1):

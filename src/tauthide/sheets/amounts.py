@@ -30,6 +30,8 @@ FIELD_STYLES: Mapping[str, str] = MappingProxyType(
         "lace.width": "nominal",
         "lace.tab_length": "nominal",
         "lace.tab_width": "nominal",
+        "lace.ring": "nominal",
+        "lace.ring_section": "nominal",
         "bench.punches": "nominal",
         "bending.planing": "fine_length",
         "staves.planing": "fine_length",

@@ -82,7 +82,8 @@ def make_view(plan: Plan, findings: Iterable[Finding]) -> dict[str, object]:
         "across": spec.word("head.spine") == "across",
         "guide": guide_of(spec),
         "lie": SPINE[_spine_kind(spec)].format(guide=f"the {guide_of(spec)}"),
-        "on_wall": plan["holes.inset"] < 0,
+        "two_heads": plan.lacing.heads > 1,
+        "on_wall": plan.has("holes.inset") and plan["holes.inset"] < 0,
         "short_of_wall": _from_wall(plan) < 0,
         "from_wall": length(abs(_from_wall(plan)), system),
         "pair_centre": spec.word("stations.mark_at") == "pair_centre",
@@ -91,6 +92,7 @@ def make_view(plan: Plan, findings: Iterable[Finding]) -> dict[str, object]:
         "making": view_making(plan, system),
         "marking": view_marking(plan, system),
         "lacing": view_lacing(plan),
+        "several_wraps": spec.has("lace.ring_wraps") and spec.count("lace.ring_wraps") > 1,
         "places": centring_places(len(plan.stations)),
         "waits": {operation.name: time(operation.wait_min) for operation in plan.operations},
         "handle": _handle(plan, system),
@@ -139,6 +141,8 @@ def _spine_kind(spec: Spec) -> str:
 
 def _from_wall(plan: Plan) -> float:
     """Return how far in from the outside of the wall the holes' middles lie, along the skin as the turnover is."""
+    if not plan.has("holes.inset"):
+        return 0.0
     return plan.spec.number("frame.edge_radius") + plan["holes.inset"]
 
 
@@ -155,7 +159,7 @@ def _handle(plan: Plan, system: System) -> dict[str, object]:
     arms = plan.spec.count("handle.arms")
     if not arms:
         return {"arms": 0}
-    strands = plan.lacing.strands(len(plan.stations))
+    strands = round(plan["lace.strands"])
     least, over = divmod(strands, arms)
     return {
         "arms": arms,

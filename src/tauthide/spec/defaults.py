@@ -61,3 +61,32 @@ BUILT_IN: Mapping[str, Default] = MappingProxyType(
     }
 )
 """Defaults that do not depend on the hide, by the path of the field."""
+
+BY_LACING: Mapping[str, Mapping[str, Default]] = MappingProxyType(
+    {
+        "ring": MappingProxyType(
+            {
+                "lace.ring": Default("60 mm", "takes the turns of sixteen stations side by side, and three fingers"),
+                "lace.ring_section": Default("6 mm", "a rod that the pull of all stations does not bend"),
+                "lace.ring_wraps": Default(1, "one turn keeps what has been drawn tight from slipping back"),
+                "handle.arms": Default(0, "the ring is the grip"),
+            }
+        ),
+        "zigzag": MappingProxyType(
+            {
+                "head.drop": Default("36 mm", "the margin, the hole, and clear skin between it and the bearing edge"),
+                "handle.arms": Default(0, "both sides of the drum are heads: nothing meets at a hub"),
+            }
+        ),
+    }
+)
+"""Defaults that a lacing brings along, by its name: they hold in place of those above."""
+
+LACING_FIELDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        "cross": ("lace.laces", "head.turnover"),
+        "ring": ("lace.ring", "lace.ring_section", "lace.ring_wraps", "head.turnover"),
+        "zigzag": ("lace.laces", "head.drop"),
+    }
+)
+"""The fields that bear on some lacings and not on others, by the lacing's name."""

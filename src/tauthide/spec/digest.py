@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Mapping
+from types import MappingProxyType
 
 from tauthide.spec.settings import Amount, Spec
 
@@ -15,6 +17,9 @@ LENGTH_DECIMALS = 6
 
 OUTSIDE_THE_DRUM = ("bench.", "times.")
 """How the sheet is written, which punches hang on the wall and how long hands take does not change the drum."""
+
+LEFT_OUT: Mapping[str, Amount] = MappingProxyType({"lace.laces": 1})
+"""Fields without a default, with the value that says no more than leaving them out."""
 
 SHOWN_DIGITS = 12
 """Hexadecimal digits of the digest: 48 bits, ample to tell the specs of a shop apart."""
@@ -36,7 +41,7 @@ def digested(spec: Spec) -> dict[str, str | int | list[str]]:
     return {
         path: canonical(setting.value)
         for path, setting in sorted(spec.settings.items())
-        if not path.startswith(OUTSIDE_THE_DRUM)
+        if not path.startswith(OUTSIDE_THE_DRUM) and LEFT_OUT.get(path) != setting.value
     }
 
 

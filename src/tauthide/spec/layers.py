@@ -13,7 +13,7 @@ from types import MappingProxyType
 
 from tauthide.findings import Place
 from tauthide.reading.located import Data, Located, Path
-from tauthide.spec.defaults import BUILT_IN, Default
+from tauthide.spec.defaults import BUILT_IN, BY_LACING, LACING_FIELDS, Default
 from tauthide.spec.hides import HEAD_FIELDS, HIDES, LACE_FIELDS
 from tauthide.spec.makes import MAKE_PARTS, WOOD_PARTS, make_defaults
 
@@ -43,6 +43,8 @@ OUTLINE_SIZES: Mapping[str, tuple[str, ...]] = MappingProxyType(
     }
 )
 """The fields that size each outline."""
+
+LACING = "lace.lacing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +138,21 @@ def built_in_layer() -> Layer:
     return _BUILT_IN_LAYER
 
 
+def lacing_layer(lacing: str) -> Layer:
+    """Return the defaults that a lacing brings along; of one that is not known, none."""
+    return {path: _entry(default, "built-in") for path, default in BY_LACING.get(lacing, {}).items()}
+
+
+def foreign_fields(lacing: str) -> frozenset[str]:
+    """Return the fields that bear on other lacings and not on this one."""
+    every = {path for paths in LACING_FIELDS.values() for path in paths}
+    return frozenset(every - set(LACING_FIELDS.get(lacing, ())))
+
+
+def _without(layer: Layer, paths: frozenset[str]) -> Layer:
+    return {path: entry for path, entry in layer.items() if path not in paths}
+
+
 def profile_layer(hide: str, fields: Mapping[str, str]) -> Layer:
     """Return the built-in profile of `hide`, put at the paths that `fields` names by column."""
     profile = HIDES[hide]
@@ -168,21 +185,30 @@ def stack(documents: Iterable[tuple[str, Located]]) -> dict[str, tuple[Entry, ..
     """
     documents = tuple(documents)
     shops = [located for kind, located in documents if kind == "shop"]
-    general: list[Layer] = [layer_of(kind, located) | times_layer(located) for kind, located in documents if kind == "shop"]
-    own = [layer_of(kind, located) for kind, located in documents if kind != "shop"]
+    general: list[Layer] = [
+        layer_of(kind, located) | times_layer(located) for kind, located in documents if kind == "shop"
+    ]
+    own: list[Layer] = [layer_of(kind, located) for kind, located in documents if kind != "shop"]
     make = _last([built_in_layer(), *general, *own], "frame.make")
     usual_make = make_layer(make, _last(own, "frame.outline"))
     general = [_for_make(layer, make) for layer in general]
     head_hide = _last([*general, *own], "head.hide")
+    lacing = _last([built_in_layer(), *general, *own], LACING)
+    foreign = foreign_fields(lacing)
+    built_in = [_without(built_in_layer(), foreign), lacing_layer(lacing)]
+    naming = max((number for number, layer in enumerate([*general, *own]) if LACING in layer), default=0)
+    # What names the lacing silences, below it, the fields of other lacings.
+    fitting = [_without(layer, foreign) if number < naming else layer for number, layer in enumerate([*general, *own])]
+    general, own = fitting[: len(general)], fitting[len(general) :]
     if head_hide not in HIDES:
-        return merge([built_in_layer(), usual_make, *general, *own])
+        return merge([*built_in, usual_make, *general, *own])
     usual = profile_layer(head_hide, HEAD_FIELDS)
     here = [shop_profile_layer(shop, head_hide, HEAD_FIELDS) for shop in shops]
     # What a shop says of a hide comes before what it says of all drums.
     lace_hide = _last([usual, *general, *here, *own], "lace.hide")
     usual_lace = profile_layer(lace_hide, LACE_FIELDS)
     here += [shop_profile_layer(shop, lace_hide, LACE_FIELDS) for shop in shops]
-    return merge([built_in_layer(), usual_make, usual, usual_lace, *general, *here, *own])
+    return merge([*built_in, usual_make, usual, usual_lace, *general, *here, *own])
 
 
 def _for_make(layer: Layer, make: str) -> Layer:

@@ -96,8 +96,16 @@ def _fixed(minutes: float) -> Minutes:
     return Pace(minutes, "", lambda _: 1)
 
 
-def _each(figure: str, minutes: float, of: str = "hole") -> Minutes:
-    return Pace(minutes, of, lambda w: w[figure])
+def _each_head(minutes: float) -> Minutes:
+    return Pace(minutes, "head", lambda w: w["head.count"])
+
+
+def _each_hole(minutes: float) -> Minutes:
+    return Pace(minutes, "hole", lambda w: w["head.count"] * w["holes.count"])
+
+
+def _each_station(minutes: float) -> Minutes:
+    return Pace(minutes, "station", lambda w: w["head.count"] * w.count("stations.count"))
 
 
 def _each_of(field: str, minutes: float, of: str) -> Minutes:
@@ -162,22 +170,22 @@ _KINDS = (
           lambda w: w.given("hide.soak"), setup=10, place=TUB, until="skin.flesh"),
     _Kind("lace.soak_hide", "Soak the skin for the lace", _fixed(5), _MADE, lambda w: w.given("lace_hide.soak"),
           applies=_other_hide, otherwise=("skin.soak",), setup=10, place=TUB, until="lace.cut"),
-    _Kind("skin.flesh", "Flesh and trim", _fixed(20), ("skin.soak",), wet=True, setup=10, place=BENCH),
-    _Kind("skin.spine", "Choose the side, mark the spine", _fixed(3), ("skin.flesh",), wet=True, place=BENCH),
-    _Kind("skin.cut", "Cut the blank", _fixed(10), ("skin.spine", "frame.fit"), wet=True, setup=3, place=BENCH),
-    _Kind("skin.mark", "Mark the stations", _each("holes.count", 0.4), ("skin.cut",), wet=True, setup=3, place=BENCH),
-    _Kind("skin.punch", "Punch the holes", _each("holes.count", 0.4), ("skin.mark",), wet=True, setup=3, place=BENCH),
+    _Kind("skin.flesh", "Flesh and trim", _each_head(20), ("skin.soak",), wet=True, setup=10, place=BENCH),
+    _Kind("skin.spine", "Choose the side, mark the spine", _each_head(3), ("skin.flesh",), wet=True, place=BENCH),
+    _Kind("skin.cut", "Cut the blank", _each_head(10), ("skin.spine", "frame.fit"), wet=True, setup=3, place=BENCH),
+    _Kind("skin.mark", "Mark the stations", _each_hole(0.4), ("skin.cut",), wet=True, setup=3, place=BENCH),
+    _Kind("skin.punch", "Punch the holes", _each_hole(0.4), ("skin.mark",), wet=True, setup=3, place=BENCH),
     _Kind("skin.collect", "Pick up and count the punchings", _fixed(3), ("skin.punch",), wet=True, place=BENCH),
     _Kind("lace.cut", "Cut the lace", Pace(2, "metre of lace", _metres), ("lace.soak_hide",),
           wet=True, setup=3, place=BENCH),
     _Kind("lace.soak", "Soak the lace", _fixed(2), ("lace.cut",), _fixed(LACE_SOAK_MIN), wet=True),
     _Kind("lace.stretch", "Stretch the lace, taper its end", _fixed(8), ("lace.soak",), wet=True),
-    _Kind("lace.lace", "Lace the head", _each_of("stations.count", 1.5, "station"),
+    _Kind("lace.lace", "Lace the head", _each_station(1.5),
           ("skin.collect", "lace.stretch"), wet=True, setup=3, place=BENCH),
     _Kind("head.centre", "Centre the frame", _fixed(5), ("lace.lace",), wet=True, place=BENCH),
-    _Kind("head.tighten", "Draw tight, two passes", _each_of("stations.count", 1.5, "station"),
+    _Kind("head.tighten", "Draw tight, two passes", _each_station(1.5),
           ("head.centre",), _fixed(REST_MIN), wet=True, place=BENCH),
-    _Kind("head.tighten_again", "Draw tight again", _each_of("stations.count", 0.5, "station"),
+    _Kind("head.tighten_again", "Draw tight again", _each_station(0.5),
           ("head.tighten",), wet=True, place=BENCH),
     _Kind("handle.wrap", "Wrap the handle", _each_of("handle.arms", 6, "arm"),
           ("head.tighten_again",), wet=True, applies=_has_handle, place=BENCH),
