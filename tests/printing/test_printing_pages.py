@@ -83,7 +83,7 @@ class TestSelfContained:
     def test_drawings_are_there_with_their_words(self, name: str) -> None:
         read = Reader(pages_of(plan_of(name))["sheet.html"])
         labels = [drawing["aria-label"] for drawing in read.all("svg")]
-        assert len(labels) == len(set(labels)) == 4
+        assert len(labels) == len(set(labels)) == 5
         assert all(drawing["role"] == "img" for drawing in read.all("svg"))
         assert "The spans across the back, numbered in lacing order" in labels
 
