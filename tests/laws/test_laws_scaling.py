@@ -26,6 +26,7 @@ COUNTED_OR_ROUNDED = {
     "lace.cut_length",
     "lace.each_length",
     "lace.disc_diameter",
+    "lace.circle_diameter",
     "lace.half_length",
     "lace.half_disc_diameter",
     "lace.area",

@@ -37,7 +37,7 @@ KEYS = {
             4:20 [web] unknown-key head.web
             `web` is not a key of `head`: it belongs to `stations`
             found: web
-            allowed: hide, thickness, dry_thickness, turnover, stretch, outer, spine, origin
+            allowed: hide, thickness, dry_thickness, turnover, drop, stretch, outer, spine, origin
             write: stations: {web: 20 mm}
         """,
     ),
@@ -59,7 +59,7 @@ KEYS = {
             4:20 [quantity] unknown-key head.quantity
             `quantity` is not a key of `head`: it belongs at the top of the file
             found: quantity
-            allowed: hide, thickness, dry_thickness, turnover, stretch, outer, spine, origin
+            allowed: hide, thickness, dry_thickness, turnover, drop, stretch, outer, spine, origin
             write: quantity: 8
         """,
     ),

@@ -15,7 +15,7 @@ TYPES = {
             4:7 [goat] wrong-type head
             `head` takes keys of its own, not text
             found: goat
-            allowed: hide, thickness, dry_thickness, turnover, stretch, outer, spine, origin
+            allowed: hide, thickness, dry_thickness, turnover, drop, stretch, outer, spine, origin
             write: {hide: goat}
         """,
     ),
@@ -135,7 +135,7 @@ TYPES = {
             4:7 [[] wrong-type head
             `head` takes keys of its own, not a list
             found: [goat]
-            allowed: hide, thickness, dry_thickness, turnover, stretch, outer, spine, origin
+            allowed: hide, thickness, dry_thickness, turnover, drop, stretch, outer, spine, origin
             write: {hide: goat}
         """,
     ),
