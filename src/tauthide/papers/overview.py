@@ -7,7 +7,7 @@ from tauthide.papers.tables import LEFT, RIGHT, Cell, Column, Table, table
 from tauthide.papers.wording import (
     UNKNOWN,
     full_day,
-    hours,
+    hand_time,
     metres,
     mm,
     money,
@@ -126,7 +126,7 @@ def costs_table(plan: RunPlan) -> Table:
     rows = [
         (
             words(cost.serial), money(plan, cost.frame), money(plan, cost.skin), money(plan, cost.lace),
-            money(plan, cost.material), hours(cost.work_min), money(plan, cost.work), money(plan, cost.whole),
+            money(plan, cost.material), hand_time(cost.work_min), money(plan, cost.work), money(plan, cost.whole),
             price_cell(plan, cost.whole),
         )
         for cost in plan.costs
@@ -137,7 +137,7 @@ def costs_table(plan: RunPlan) -> Table:
         (
             Cell("**all**", "all"), money(plan, total([c.frame for c in costs])),
             money(plan, total([c.skin for c in costs])), money(plan, total([c.lace for c in costs])),
-            money(plan, total([c.material for c in costs])), hours(sum(c.work_min for c in costs)),
+            money(plan, total([c.material for c in costs])), hand_time(sum(c.work_min for c in costs)),
             money(plan, total([c.work for c in costs])), money(plan, whole_cost), price_cell(plan, whole_cost),
         )
     )  # fmt: skip
@@ -217,8 +217,8 @@ def view_overview(plan: RunPlan) -> dict[str, object]:
         "last_dry": full_day(plan, max(schedule.dry_min.values())),
         "finish": full_day(plan, schedule.finish_min),
         "finish_by": UNKNOWN if run.finish_by is None else run.finish_by.isoformat(),
-        "hours": held(time(work_min)),
-        "hours_each": held(time(work_min / len(plan.drums))),
+        "hours": hand_time(work_min).text,
+        "hours_each": hand_time(work_min / len(plan.drums)).text,
         "lace": held(metres(sum(drum.plan["lace.cut_length"] for drum in plan.drums), system).text),
         "heads": held(square(sum(drum.plan["head.blank_area"] for drum in plan.drums), system).text),
         "needs": needs_table(plan),
