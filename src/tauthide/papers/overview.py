@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tauthide.cutting.pieces import LaceNeed, Piece
+from tauthide.papers.skins import is_wanting
 from tauthide.papers.tables import LEFT, RIGHT, Cell, Column, Table, table
 from tauthide.papers.wording import (
     UNKNOWN,
@@ -99,6 +100,7 @@ def _skin_line(plan: RunPlan, skins: SkinsToBuy) -> str:
 def skins_table(plan: RunPlan) -> Table:
     """Return what becomes of each skin at hand."""
     system = system_of(plan)
+    unused = "not used" if is_wanting(plan) else "not needed"
     rows = []
     for held_skin in plan.run.skins:
         skin = held_skin.skin
@@ -110,7 +112,7 @@ def skins_table(plan: RunPlan) -> Table:
                 words(skin.name), words(skin.hide), words(skin.kept), square(hide_mm2, system),
                 whole(sum(each.use == "head" for each in placements)),
                 whole(sum(each.use == "lace" for each in placements)),
-                Cell(f"{100 * share:.0f} %" if placements else "not needed", round(100 * share, 1)),
+                Cell(f"{100 * share:.0f} %" if placements else unused, round(100 * share, 1)),
             )
         )  # fmt: skip
     columns = (
