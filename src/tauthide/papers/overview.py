@@ -232,6 +232,7 @@ def view_overview(plan: RunPlan) -> dict[str, object]:
         "rounds": plan.rounds,
         "allowance": mm(run.cutting.allowance_mm, system).text,
         "costs": costs_table(plan) if has_prices(plan) else None,
+        "spares": bool(run.spares.heads or run.spares.laces),
         "mark_up": f"{100 * run.prices.mark_up:g} %" if run.prices.mark_up else "",
         "limits": limits_table(plan) if plan.limits else None,
         "limiting": limiting(plan) if plan.limits else "",
