@@ -16,6 +16,8 @@ from sheet_plans import tables
 from tauthide.drawings.bars import draw_bars
 from tauthide.drawings.skin import draw_skin
 from tauthide.papers.papers import render_papers
+from tauthide.papers.timetable import soaking_table
+from tauthide.papers.wording import hand_time
 from tauthide.running.run_plan import RunPlan
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -147,3 +149,35 @@ class TestDrawings:
         by_hand = sum(len(row.people) for row in plan.schedule.rows)
         held = sum(len(each.places) for each in plan.schedule.held if each.resource in ("tub", "drying"))
         assert len(bars) == by_hand + held
+
+
+def test_every_skin_that_is_cut_goes_into_the_water_before(plan: RunPlan) -> None:
+    table = soaking_table(plan)
+    assert [row[1].value for row in table.rows]
+    assert {row[1].value for row in table.rows} == {name for name, cuts in plan.cuts.items() if cuts}
+    for row in table.rows:
+        put_in, first, last = (str(row[column].value) for column in (2, 5, 6))
+        assert put_in < first <= last
+
+
+def test_why_a_skin_is_not_used(tmp_path: Path) -> None:
+    thin = SKIN.replace("hide: goat", "hide: deer").replace("thickness: 1.0", "thickness: 0.4")
+    page = render_papers(planned(tmp_path, {"runs/goat-1.yaml": thin}))["skins.md"].decode()
+    assert re.search(r"## Not used\n\n- goat\\-1: no head that is wanting may be cut from its thickness", page)
+
+
+def test_an_oval_blank_says_how_it_lies(tmp_path: Path) -> None:
+    oval = "spec: 1\ndrum: LARGE\nframe: {outline: oval, length: 12 in, width: 9 in, depth: 55 mm}\n"
+    large = SKIN.replace("grid: 50 mm", "grid: 100 mm")
+    for way in ("along", "across"):
+        spec = f"{oval}head: {{hide: goat, spine: {way}}}\nstations: {{count: 14}}\n"
+        page = render_papers(planned(tmp_path / way, {"large.yaml": spec, "runs/goat-1.yaml": large}))[
+            "skins.md"
+        ].decode()
+        assert re.search(rf"LARGE\\-0\d \| head, longer {way} the spine \|", page)
+
+
+def test_hours_of_work_are_never_days() -> None:
+    assert [hand_time(minutes).text.replace("\u00a0", " ") for minutes in (0, 45, 120, 3092.4)] == [
+        "0 min", "45 min", "2 h", "51 h 32 min",
+    ]  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 
@@ -10,6 +11,8 @@ import pytest
 from drums import plan_of
 from run_plans import ordered, run_with
 from tauthide.running.jobs import job_of, without
+from tauthide.running.timing import timed_run
+from tauthide.scheduling.planning import plan_run
 from tauthide.work.operations import DRYING, TUB, Operation
 
 PLAN = plan_of()
@@ -76,3 +79,12 @@ def test_a_crew_and_its_places(tmp_path: Path) -> None:
     units = {each.name: each.units for each in timed.resources}
     assert (units[TUB], units[DRYING]) == (2, 4)
     assert units["bench"] >= 3
+
+
+def test_a_drum_of_two_hides_has_room_where_no_tub_is_named(tmp_path: Path) -> None:
+    order = ordered(tmp_path)
+    assert any(operation.name == "lace.soak_hide" for job in order.timed.jobs for operation in job.operations)
+    alone = replace(order.timed, jobs=order.timed.jobs[-1:])
+    assert any(operation.name == "lace.soak_hide" for operation in alone.jobs[0].operations)
+    drums = [drum for drum in order.drums if drum.serial == alone.jobs[0].name]
+    assert plan_run(timed_run(order.run, drums, order.taken)).troubles == ()

@@ -27,7 +27,7 @@ from tauthide.runs.loading import load_run
 from tauthide.runs.run import Run
 from tauthide.scheduling.checking import violations
 from tauthide.scheduling.planning import find_limits, plan_run
-from tauthide.scheduling.schedule import Limit, LimitKind, Outcome, Schedule
+from tauthide.scheduling.schedule import Limit, Outcome, Schedule
 from tauthide.scheduling.search import Effort
 from tauthide.spec.chain import Library, Source
 from tauthide.work.operations import BENCH, DRYING, TUB
@@ -118,8 +118,7 @@ def _limits(order: Order, outcome: Outcome) -> tuple[Limit, ...]:
     """Return what one more of each thing would gain, but for places that the run does not limit."""
     room = order.run.room
     unlimited = {name for name, most in ((TUB, room.tub), (BENCH, room.bench), (DRYING, room.drying)) if most is None}
-    limits = find_limits(order.timed, outcome, LIMITS_EFFORT)
-    return tuple(limit for limit in limits if not (limit.kind is LimitKind.RESOURCE and limit.name in unlimited))
+    return find_limits(order.timed, outcome, LIMITS_EFFORT, unlimited)
 
 
 def _lay(order: Order, rounds: int, progress: Progress, *, keep_partial: bool) -> tuple[Layout, int, bool]:

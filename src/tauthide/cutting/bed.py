@@ -46,10 +46,7 @@ class Board:
         """All candidate places on the bare hide."""
         if form not in self._bare:
             curves = self.curves(form)
-            found = [
-                place for number, one in enumerate(curves) for other in curves[:number] for place in cross(one, other)
-            ]
-            self._bare[form] = self._fitting(form, found + self._grid())
+            self._bare[form] = self._fitting(form, [*_own_crossings(curves), *self._grid()])
         return self._bare[form]
 
     def round_laid(self, form: Form, laid: Laid) -> tuple[tuple[Curve, ...], tuple[Point, ...]]:
@@ -150,6 +147,17 @@ class Bed:
 
 def _rounded(place: Point) -> Point:
     return round(place[0], GRAIN_DIGITS), round(place[1], GRAIN_DIGITS)
+
+
+def _own_crossings(curves: tuple[Curve, ...]) -> Iterator[Point]:
+    """Yield where curves cross one another; a blank of many sides has thousands, and most are far apart."""
+    boxes = [box_of(curve) for curve in curves]
+    for number, one in enumerate(curves):
+        west, south, east, north = boxes[number]
+        for before in range(number):
+            box = boxes[before]
+            if box[0] <= east and box[2] >= west and box[1] <= north and box[3] >= south:
+                yield from cross(one, curves[before])
 
 
 def _crossings(these: tuple[Curve, ...], those: tuple[Curve, ...]) -> Iterator[Point]:

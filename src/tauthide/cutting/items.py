@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tauthide.cutting.bed import Board
 from tauthide.cutting.forms import Form, form_of
@@ -49,8 +49,15 @@ def angle_of(line: tuple[Point, Point]) -> float:
 
 
 def make_boards(task: Task) -> list[Board]:
-    """Make all hides ready."""
-    return [Board(hide, task.knife_mm) for hide in task.hides]
+    """Make all hides ready; those that differ in nothing but their names share a board and what is found on it."""
+    made: dict[Hide, Board] = {}
+    boards = []
+    for hide in task.hides:
+        alike = replace(hide, name="")
+        if alike not in made:
+            made[alike] = Board(hide, task.knife_mm)
+        boards.append(made[alike])
+    return boards
 
 
 def make_items(task: Task) -> list[Item]:

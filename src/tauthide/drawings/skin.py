@@ -36,7 +36,13 @@ MARK_MM = 2.5
 """Half the length of the strokes that mark a centre or a fixed point."""
 NUMBER_SIZE_MM, NUMBER_SHARE = 6.0, 0.55
 """A number's size, and its share of a piece's radius where that is small."""
-COLUMNS = ((0.0, "No."), (11.0, "Piece"), (68.0, "Size"), (104.0, "Tape from A"), (144.0, "Tape from B"))
+COLUMNS = (
+    (0.0, "No."),
+    (11.0, "Piece, and its side of A–B"),
+    (68.0, "Size"),
+    (104.0, "Tape from A"),
+    (144.0, "Tape from B"),
+)
 """Where the columns of the list begin, in mm from the left edge, and their heads."""
 
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from tauthide.cutting.pieces import LaceNeed, Piece
+from tauthide.papers.skins import is_wanting
 from tauthide.papers.tables import LEFT, RIGHT, Cell, Column, Table, table
 from tauthide.papers.wood import has_wood, wood_table
 from tauthide.papers.wording import (
     UNKNOWN,
     full_day,
-    hours,
+    hand_time,
     metres,
     mm,
     money,
@@ -104,6 +105,7 @@ def _skin_line(plan: RunPlan, skins: SkinsToBuy) -> str:
 def skins_table(plan: RunPlan) -> Table:
     """Return what becomes of each skin at hand."""
     system = system_of(plan)
+    unused = "not used" if is_wanting(plan) else "not needed"
     rows = []
     for held_skin in plan.run.skins:
         skin = held_skin.skin
@@ -115,7 +117,7 @@ def skins_table(plan: RunPlan) -> Table:
                 words(skin.name), words(skin.hide), words(skin.kept), square(hide_mm2, system),
                 whole(sum(each.use == "head" for each in placements)),
                 whole(sum(each.use == "lace" for each in placements)),
-                Cell(f"{100 * share:.0f} %" if placements else "not needed", round(100 * share, 1)),
+                Cell(f"{100 * share:.0f} %" if placements else unused, round(100 * share, 1)),
             )
         )  # fmt: skip
     columns = (
@@ -131,7 +133,7 @@ def costs_table(plan: RunPlan) -> Table:
     rows = [
         (
             words(cost.serial), money(plan, cost.frame), money(plan, cost.skin), money(plan, cost.lace),
-            money(plan, cost.material), hours(cost.work_min), money(plan, cost.work), money(plan, cost.whole),
+            money(plan, cost.material), hand_time(cost.work_min), money(plan, cost.work), money(plan, cost.whole),
             price_cell(plan, cost.whole),
         )
         for cost in plan.costs
@@ -142,7 +144,7 @@ def costs_table(plan: RunPlan) -> Table:
         (
             Cell("**all**", "all"), money(plan, total([c.frame for c in costs])),
             money(plan, total([c.skin for c in costs])), money(plan, total([c.lace for c in costs])),
-            money(plan, total([c.material for c in costs])), hours(sum(c.work_min for c in costs)),
+            money(plan, total([c.material for c in costs])), hand_time(sum(c.work_min for c in costs)),
             money(plan, total([c.work for c in costs])), money(plan, whole_cost), price_cell(plan, whole_cost),
         )
     )  # fmt: skip
@@ -222,8 +224,8 @@ def view_overview(plan: RunPlan) -> dict[str, object]:
         "last_dry": full_day(plan, max(schedule.dry_min.values())),
         "finish": full_day(plan, schedule.finish_min),
         "finish_by": UNKNOWN if run.finish_by is None else run.finish_by.isoformat(),
-        "hours": held(time(work_min)),
-        "hours_each": held(time(work_min / len(plan.drums))),
+        "hours": hand_time(work_min).text,
+        "hours_each": hand_time(work_min / len(plan.drums)).text,
         "lace": held(metres(sum(drum.plan["lace.cut_length"] for drum in plan.drums), system).text),
         "heads": held(square(sum(drum.plan["head.blank_area"] for drum in plan.drums), system).text),
         "needs": needs_table(plan),
@@ -236,6 +238,7 @@ def view_overview(plan: RunPlan) -> dict[str, object]:
         "rounds": plan.rounds,
         "allowance": mm(run.cutting.allowance_mm, system).text,
         "costs": costs_table(plan) if has_prices(plan) else None,
+        "spares": bool(run.spares.heads or run.spares.laces),
         "mark_up": f"{100 * run.prices.mark_up:g} %" if run.prices.mark_up else "",
         "limits": limits_table(plan) if plan.limits else None,
         "limiting": limiting(plan) if plan.limits else "",

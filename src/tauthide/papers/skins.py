@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import cos, hypot, radians, sin, sqrt
 
-from tauthide.cutting.pieces import LaceNeed
+from tauthide.cutting.hides import Hide
+from tauthide.cutting.pieces import Disc, LaceNeed, Piece
 from tauthide.papers.tables import RIGHT, Cell, Column, Table, table
 from tauthide.papers.wording import UNKNOWN, metres, mm, size, system_of, thin, whole, words
 from tauthide.running.drums import Drum
@@ -15,6 +17,13 @@ from tauthide.text import markdown
 from tauthide.units import length
 
 USES = {"head": "head", "lace": "lace disc", "scrap": "scrap to pull"}
+
+
+SAME_WAY_MM = 1.0
+"""A blank whose length and width differ by less has no longer way: what a bench can measure."""
+
+ALONG = sqrt(0.5)
+"""Above this cosine a direction counts as along the spine, below it as across: half a right angle."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,11 +57,26 @@ def _piece_row(plan: RunPlan, skin: str, cut: Cut) -> tuple[Cell, ...]:
     number = f" {placement.part + 1}" if placement.part else ""
     return (
         Cell("☐"), words(skin), whole(cut.number), words(placement.name + number),
-        Cell(USES[placement.use], placement.use), size(placement, system), mm(cut.from_a_mm, system),
+        Cell(f"{USES[placement.use]}{_turned(plan, skin, cut)}", placement.use), size(placement, system),
+        mm(cut.from_a_mm, system),
         mm(cut.from_b_mm, system), words(cut.side), thin(cut.thickness_mm, system),
         Cell("", round(placement.centre[0], 1)), Cell("", round(placement.centre[1], 1)),
         Cell("", round(placement.angle_deg, 2)),
     )  # fmt: skip
+
+
+def _turned(plan: RunPlan, skin: str, cut: Cut) -> str:
+    """Say how a blank that is longer than wide lies to the spine; nothing of others."""
+    shape = cut.placement.shape
+    if isinstance(shape, Disc):
+        return ""
+    wide_mm, long_mm = (max(axis) - min(axis) for axis in zip(*shape.outline, strict=True))
+    if abs(long_mm - wide_mm) < SAME_WAY_MM:
+        return ", turned as drawn"
+    (tail_x, tail_y), (neck_x, neck_y) = next(h.skin.spine_mm for h in plan.run.skins if h.skin.name == skin)
+    angle = radians(cut.placement.angle_deg + (0.0 if long_mm > wide_mm else 90.0))
+    along = abs(-sin(angle) * (neck_x - tail_x) + cos(angle) * (neck_y - tail_y))
+    return f", longer {'along' if along > ALONG * hypot(neck_x - tail_x, neck_y - tail_y) else 'across'} the spine"
 
 
 def all_pieces(plan: RunPlan) -> Table:
@@ -81,8 +105,38 @@ def view_skins(plan: RunPlan) -> dict[str, object]:
             for skin in skins
             if plan.cuts[skin.name]
         ),
-        "unused": ", ".join(markdown(skin.name) for skin in skins if not plan.cuts[skin.name]),
+        "wanting": is_wanting(plan),
+        "unused": tuple(
+            f"{markdown(hide.name)}: {_why_unused(plan, hide)}"
+            for hide in plan.order.task.hides
+            if not plan.cuts[hide.name]
+        ),
     }
+
+
+def is_wanting(plan: RunPlan) -> bool:
+    """Tell whether a head or lace found no place: then a skin that nothing comes out of is not one to spare."""
+    scraps = {piece.name for piece in plan.order.task.pieces if piece.use == "scrap"}
+    return any(name not in scraps for name in plan.layout.missing)
+
+
+def _why_unused(plan: RunPlan, hide: Hide) -> str:
+    """Say why nothing comes out of a skin at hand, as far as it can be told."""
+    task, missing, system = plan.order.task, set(plan.layout.missing), system_of(plan)
+    wanted: list[Piece | LaceNeed] = [piece for piece in task.pieces if piece.use == "head"]
+    of_hide = [each for each in (*wanted, *task.laces) if hide.species in each.species]
+    if not of_hide:
+        return f"nothing of this run is of {markdown(hide.species)}"
+    left = [each for each in of_hide if each.name in missing]
+    if not left:
+        return "not needed"
+    limits = [(each.least_mm, each.most_mm) for each in left if each.least_mm is not None and each.most_mm is not None]
+    readings = [each.thickness_mm for each in hide.thickness] if isinstance(hide.thickness, tuple) else [hide.thickness]
+    if limits and all(max(readings) < least or min(readings) > most for least, most in limits):
+        least, most = min(least for least, _ in limits), max(most for _, most in limits)
+        span = f"{thin(least, system).text} to {thin(most, system).text}"
+        return f"no head that is wanting may be cut from its thickness: they take {span}, soaked"
+    return "nothing that is wanting finds a place on it"
 
 
 def skin_file(name: str) -> str:

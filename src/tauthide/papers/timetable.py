@@ -7,8 +7,9 @@ from dataclasses import replace
 
 from tauthide.papers.overview import limiting, limits_table
 from tauthide.papers.tables import RIGHT, Cell, Column, Table, table
-from tauthide.papers.wording import clock, full_day, hours, serials, whole, words
-from tauthide.running.jobs import DRIED, LIFTED
+from tauthide.papers.wording import UNKNOWN, clock, full_day, hours, serials, whole, words
+from tauthide.running.jobs import DRIED, HEAD_CUT, LACE_CUT, LACE_SOAKED, LIFTED, SOAKED
+from tauthide.running.needs import head_name, lace_name
 from tauthide.running.run_plan import RunPlan
 from tauthide.running.steps import steps_of
 from tauthide.running.words import clock_text, short_day_text
@@ -19,8 +20,6 @@ from tauthide.text import markdown
 from tauthide.units import time
 from tauthide.work.operations import TURNING_MIN
 from tauthide.work.wetness import DRAWN_TIGHT
-
-SOAKED = "skin.soak"
 
 
 def days_of(plan: RunPlan) -> tuple[tuple[str, Table], ...]:
@@ -109,6 +108,33 @@ def drums_table(plan: RunPlan) -> Table:
     return table(columns, rows)
 
 
+def soaking_table(plan: RunPlan) -> Table:
+    """Return when each skin goes into the water and is cut up, and for which drums."""
+    works = {(work.job, work.operation): work for work in plan.schedule.works}
+    rows = []
+    for skin, cuts in plan.cuts.items():
+        pieces = {cut.placement.name for cut in cuts}
+        heads = [drum.serial for drum in plan.drums if head_name(drum.serial) in pieces]
+        laces = [drum.serial for drum in plan.drums if lace_name(drum.serial) in pieces]
+        soaked = [works[serial, SOAKED] for serial in heads]
+        soaked += [works.get((serial, LACE_SOAKED), works[serial, SOAKED]) for serial in laces]
+        cut_up = [works[serial, HEAD_CUT] for serial in heads] + [works[serial, LACE_CUT] for serial in laces]
+        if soaked:
+            rows.append(
+                (
+                    Cell("☐"), words(skin), moment(plan, min(work.end_min for work in soaked)),
+                    Cell(serials(heads) or UNKNOWN), Cell(serials(laces) or UNKNOWN),
+                    moment(plan, min(work.start_min for work in cut_up)),
+                    moment(plan, max(work.end_min for work in cut_up)), min(work.end_min for work in soaked),
+                )
+            )  # fmt: skip
+    columns = (
+        Column("☐", ""), Column("Skin", ""), Column("In the water by", ""), Column("Heads for", ""),
+        Column("Laces for", ""), Column("First cut", ""), Column("Last cut", ""),
+    )  # fmt: skip
+    return table(columns, [row[:-1] for row in sorted(rows, key=lambda row: row[-1])])
+
+
 def moment(plan: RunPlan, minute: int) -> Cell:
     """Return day and time of a minute of the schedule as a cell."""
     when = plan.moment(minute)
@@ -132,6 +158,7 @@ def view_timetable(plan: RunPlan) -> dict[str, object]:
         "name": markdown(run.name),
         "days": days_of(plan),
         "drums": drums_table(plan),
+        "soaking": soaking_table(plan) if plan.layout.placements else None,
         "turning": turning(plan),
         "limits": limits_table(plan) if plan.limits else None,
         "limiting": limiting(plan) if plan.limits else "",

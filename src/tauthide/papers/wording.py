@@ -13,6 +13,7 @@ from tauthide.running.words import clock_text, day_text, short_day_text
 from tauthide.sheets.words import held
 from tauthide.text import markdown
 from tauthide.units import System, area, fine_length, length, long_length, time
+from tauthide.work.operations import HOUR_MIN
 
 UNKNOWN = "–"
 BOX = "☐"
@@ -59,6 +60,13 @@ def square(value_mm2: float, system: System) -> Cell:
 def hours(minutes: float) -> Cell:
     """Return a time as a cell; the spreadsheet has it in minutes."""
     return Cell(held(time(minutes)), round(minutes))
+
+
+def hand_time(minutes: float) -> Cell:
+    """Return hours of work as a cell, never as days: nobody works for 24 hours of one."""
+    whole_hours, rest = divmod(round(minutes), round(HOUR_MIN))
+    parts = [f"{whole_hours} h"] * (whole_hours > 0) + [f"{rest} min"] * (rest > 0 or not whole_hours)
+    return Cell(held(" ".join(parts)), round(minutes))
 
 
 def day(plan: RunPlan, minute: int) -> Cell:

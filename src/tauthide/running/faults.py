@@ -58,8 +58,8 @@ FEW_PEOPLE = Fault(
 )
 FEW_PLACES = Fault(
     "few-places",
-    "one drum alone needs {short} more {resource} than there are",
-    "at least one place of each kind",
+    "one drum alone takes more {resource} than there are, {short} more",
+    "as many places as one drum takes: a head and a lace of another animal soak in the tub at once",
     "Without a place the drum can't be made at all.",
 )
 NO_HOURS = Fault(

@@ -11,6 +11,15 @@ from tauthide.scheduling.jobs import Operation as Task
 from tauthide.work.operations import TURNING_MIN, Operation
 from tauthide.work.wetness import DRAWN_TIGHT, longest_wet_time
 
+SOAKED = "skin.soak"
+"""The operation by which the skin goes into the water."""
+
+LACE_SOAKED = "lace.soak_hide"
+"""The operation by which a skin goes into the water that only laces come out of: another animal's."""
+
+HEAD_CUT, LACE_CUT = "skin.cut", "lace.cut"
+"""The operations by which a head and a lace are cut out of their skins."""
+
 LIFTED = "skin.flesh"
 """The operation for which the skin is lifted out of the water."""
 
@@ -19,7 +28,7 @@ DRIED = "head.dry"
 
 WET_TIME = "wet time"
 
-CUTTING_OF_LACE = frozenset({"lace.soak_hide", "lace.cut"})
+CUTTING_OF_LACE = frozenset({LACE_SOAKED, LACE_CUT})
 """Operations that a lace does not need which is in stock, cut to width."""
 
 

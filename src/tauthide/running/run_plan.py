@@ -11,6 +11,7 @@ from tauthide.findings import Finding
 from tauthide.running import faults
 from tauthide.running.costs import Cost, costs_of
 from tauthide.running.drums import Batch, Drum, drums_of
+from tauthide.running.handout import hand_out
 from tauthide.running.needs import head_name, lace_name, task_of
 from tauthide.running.purchases import Purchases, purchases_of
 from tauthide.running.stock import Taken, take_stock
@@ -96,6 +97,7 @@ def work_out(
 ) -> RunPlan:
     """Return the plan of a run from where its pieces lie and when its work is done."""
     run = order.run
+    layout = hand_out(layout, [held.skin for held in run.skins], order.drums, order.taken, schedule)
     cuts = all_cuts([held.skin for held in run.skins], layout)
     on_skin: dict[str, list[tuple[str, Cut]]] = {}
     for skin, listed in cuts.items():

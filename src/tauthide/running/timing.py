@@ -26,6 +26,9 @@ TITLES: Mapping[str, str] = MappingProxyType(
     }
 )
 
+MOST_AT_ONCE = 2
+"""Places of one kind that a drum takes at the most: its head and a lace of another animal soak together."""
+
 IN_CLASS: Mapping[str, tuple[Need, ...]] = MappingProxyType(
     {
         "skin.cut": (Need(TEACHER), Need(TOOLS)),
@@ -39,10 +42,10 @@ sets of punch, mallet and knife go round. Workshop practice, no published source
 
 
 def timed_run(run: Run, drums: Sequence[Drum], taken: Mapping[str, Taken]) -> Timed:
-    """Return the run as its jobs, people, places and hours; where a place is not limited there is one for each drum."""
+    """Return the run as its jobs, people, places and hours; where a place is not limited there is enough for all."""
     lesson = run.lesson
     shared = IN_CLASS if lesson is not None else None
-    enough = max(len(drums), run.crew)
+    enough = MOST_AT_ONCE * max(len(drums), run.crew)
     units = {TUB: run.room.tub, BENCH: run.room.bench, DRYING: run.room.drying}
     resources = [Resource(name, enough if most is None else most, TITLES[name]) for name, most in units.items()]
     if lesson is not None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import replace
 
 from tauthide.scheduling.checking import violations
@@ -39,15 +40,20 @@ def plan_run(run: Run, effort: Effort = USUAL, known: tuple[Outcome, ...] = ()) 
     return best
 
 
-def find_limits(run: Run, outcome: Outcome, effort: Effort = USUAL) -> tuple[Limit, ...]:
+def find_limits(
+    run: Run, outcome: Outcome, effort: Effort = USUAL, unlimited: Collection[str] = ()
+) -> tuple[Limit, ...]:
     """Return what one more of each thing gains, most first; nothing for a run without a schedule.
 
     One more person, one more unit of each resource, an hour more for each longest time; each run is searched anew.
+    Resources named as unlimited are passed over.
     """
     if outcome.schedule is None:
         return ()
     limits = []
     for kind, name, more, larger in _larger_runs(run):
+        if kind is LimitKind.RESOURCE and name in unlimited:
+            continue
         planned = plan_run(larger, effort, (outcome,)).schedule
         assert planned is not None, "a run with more of something can do what it could before"
         gain = outcome.schedule.finish_min - planned.finish_min

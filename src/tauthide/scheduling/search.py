@@ -12,7 +12,7 @@ from itertools import count
 from random import Random
 
 from tauthide.scheduling.compiled import Shop
-from tauthide.scheduling.placing import Board, Spots, Tally, place_all, place_next
+from tauthide.scheduling.placing import Board, ImpossibleJob, Spots, Tally, place_all, place_next
 from tauthide.scheduling.recipes import EVERY_JOB, Order, Recipe, Shift, Wave
 
 Score = tuple[int, int, int]
@@ -85,15 +85,21 @@ class Search:
     waved: Found | None = None
     """The best of those placed in waves."""
     tally: Tally = field(default_factory=Tally)
+    impossible: ImpossibleJob | None = None
+    """Why the last recipe came to nothing that did."""
 
     @property
     def left(self) -> int:
         """How many operations may still be placed."""
         return self.effort.placements - self.tally.placed
 
-    def try_recipe(self, recipe: Recipe) -> Found:
-        """Place a run, keep it if it is no worse, and return it."""
-        spots = place_all(self.shop, recipe, self.tally)
+    def try_recipe(self, recipe: Recipe) -> Found | None:
+        """Place a run, keep it if it is no worse, and return it; None where a job finds no place by this recipe."""
+        try:
+            spots = place_all(self.shop, recipe, self.tally)
+        except ImpossibleJob as impossible:
+            self.impossible = impossible
+            return None
         found = Found(score(self.shop, spots), recipe, spots)
         if self.best is None or found.score <= self.best.score:
             self.best = found
@@ -105,7 +111,6 @@ class Search:
 def find_recipe(shop: Shop, effort: Effort, known: tuple[Recipe, ...] = ()) -> Found:
     """Return the best recipe found; it is never worse than those known. Errors: ImpossibleJob."""
     search = Search(shop, effort)
-    len(shop.tasks)
     for recipe in known:
         search.try_recipe(recipe)
     for recipe in _first_recipes(shop, effort):
@@ -116,10 +121,21 @@ def find_recipe(shop: Shop, effort: Effort, known: tuple[Recipe, ...] = ()) -> F
         for order in LIKELY_ORDERS:
             if search.left > 0:
                 _grow_waves(search, Recipe((), 0, behind_last, 1, order))
+    if search.best is None:
+        # One job after another, each with all of its work, as when it was found that each can be placed alone.
+        search.try_recipe(Recipe(tuple(Wave((job,)) for job in range(len(shop.tasks))), 0, False, 0))
+    _require_any(search)
     _change(search, search.left // CHANGED_SHARE)
     _reorder(search)
     assert search.best is not None
     return search.best
+
+
+def _require_any(search: Search) -> None:
+    """Raise ImpossibleJob where no recipe has placed the run so far."""
+    if search.best is None:
+        assert search.impossible is not None
+        raise search.impossible
 
 
 def _first_recipes(shop: Shop, effort: Effort) -> Iterator[Recipe]:
@@ -141,7 +157,11 @@ def _grow_waves(search: Search, recipe: Recipe) -> None:
         for _, _, board, waves in sorted(keep.pop(placed, ()))[:1]:
             for wave in _next_waves(placed, jobs, search.effort.widest_wave):
                 grown = board.copy()
-                place_next(grown, recipe, wave, True)
+                try:
+                    place_next(grown, recipe, wave, True)
+                except ImpossibleJob as impossible:
+                    search.impossible = impossible
+                    continue
                 reached = keep.setdefault(placed + len(wave.jobs), [])
                 reached.append((_partial(grown), next(numbers), grown, (*waves, wave)))
     for _, _, _, waves in sorted(keep.get(jobs, ()))[:1]:
@@ -195,6 +215,8 @@ def _reorder(search: Search) -> None:
         if _below(random, 8) == 0:
             patience = _below(random, 4)
         found = search.try_recipe(Recipe((), 0, False, patience, keys=keys))
+        if found is None:
+            continue
         if found.score <= past[turn % LATE] or found.score <= at.score:
             at = found
         past[turn % LATE] = min(past[turn % LATE], at.score)
