@@ -64,7 +64,8 @@ def main(drums: int = 500, skins: int = 60, effort: int = 200) -> None:
         size = sum(path.stat().st_size for path in (folder / "papers").iterdir()) if done.returncode == 0 else 0
     most_mib = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
     print(done.stderr.strip().splitlines()[-1])  # noqa: T201
-    print(f"{drums} drums, {skins} skins, effort {effort}: {taken:.1f} s, {most_mib:.0f} MiB, papers {size // 1024} KiB")  # noqa: T201
+    what = f"{drums} drums, {skins} skins, effort {effort}"
+    print(f"{what}: {taken:.1f} s, {most_mib:.0f} MiB, papers {size // 1024} KiB")  # noqa: T201
 
 
 if __name__ == "__main__":

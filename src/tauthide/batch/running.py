@@ -51,10 +51,7 @@ class PlannedRun:
 
 
 def plan_source(source: Source, effort: int | None, progress: Progress, *, keep_partial: bool = False) -> PlannedRun:
-    """Plan the run in a file that was read, as far as it goes; `effort` replaces its own number of rounds.
-
-    An interrupt during the search goes on up, unless the best so far is to be kept.
-    """
+    """Plan the run in a file that was read, as `plan_loaded` does."""
     library = Library(show_path)
     try:
         run, found = load_run(source, library)
@@ -62,6 +59,18 @@ def plan_source(source: Source, effort: int | None, progress: Progress, *, keep_
         return PlannedRun(None, (unreadable(source.shown, trouble),), unreadable=True)
     if run is None:
         return PlannedRun(None, in_order(found))
+    return plan_loaded(run, found, effort, progress, keep_partial=keep_partial)
+
+
+def plan_loaded(
+    run: Run, found: tuple[Finding, ...], effort: int | None, progress: Progress,
+    *, keep_partial: bool = False, limits: bool = True,
+) -> PlannedRun:  # fmt: skip
+    """Plan a run as far as it goes; `effort` replaces its own number of rounds.
+
+    An interrupt during the search goes on up, unless the best so far is to be kept. What limits the run takes
+    most of the time, and may be left out.
+    """
     batches, more = _compile(run)
     findings = (*found, *more)
     if batches is None:
@@ -74,8 +83,8 @@ def plan_source(source: Source, effort: int | None, progress: Progress, *, keep_
     _require_sound(order, outcome.schedule)
     rounds = run.cutting.rounds if effort is None else effort
     layout, done, broken = _lay(order, rounds, progress, keep_partial=keep_partial)
-    limits = () if broken else _limits(order, outcome)
-    plan = work_out(order, layout, done, outcome.schedule, limits, partial=broken)
+    limiting = () if broken or not limits else _limits(order, outcome)
+    plan = work_out(order, layout, done, outcome.schedule, limiting, partial=broken)
     return PlannedRun(plan, in_order((*findings, *findings_of(plan))), interrupted=broken)
 
 
