@@ -9,6 +9,7 @@ from tauthide.papers.overview import costs_table, has_prices, needs_table, view_
 from tauthide.papers.skins import all_pieces, laces_table, view_laces, view_skins
 from tauthide.papers.tables import Table
 from tauthide.papers.timetable import drums_table, view_timetable, work_table
+from tauthide.papers.wording import notices
 from tauthide.running.run_plan import RunPlan
 from tauthide.sheets.environment import template
 
@@ -34,7 +35,8 @@ _TABLES: Mapping[str, Callable[[RunPlan], Table]] = {
 
 def render_papers(plan: RunPlan) -> dict[str, bytes]:
     """Return the Markdown pages and the CSV tables of a run by file name."""
-    pages = {f"{name}.md": _page(name, view(plan)) for name, view in _PAGES.items()}
+    notice = {"unapproved": notices(plan)}
+    pages = {f"{name}.md": _page(name, {**view(plan), **notice}) for name, view in _PAGES.items()}
     tables = {f"{name}.csv": make(plan).csv() for name, make in _TABLES.items() if name != "costs" or has_prices(plan)}
     return {**pages, **tables}
 
