@@ -25,6 +25,7 @@ OTHERWISE = {"voice.lowest_pitch": -1.5}
 COUNTED_OR_ROUNDED = {
     "lace.cut_length",
     "lace.disc_diameter",
+    "lace.circle_diameter",
     "lace.half_length",
     "lace.half_disc_diameter",
     "lace.area",
