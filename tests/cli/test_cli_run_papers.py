@@ -12,7 +12,8 @@ from pathlib import Path
 
 import pytest
 
-from run_files import RUN, SKIN, write_files
+from run_files import FILES, RUN, SKIN, write_files
+from run_plans import ALL_GOAT
 from tauthide.cutting import improving
 from tauthide.cutting.pieces import Task
 from tauthide.output.run_store import LIST_NAME
@@ -194,3 +195,21 @@ def test_a_real_interrupt(workshop: Workshop) -> None:
         _, said = run.communicate(timeout=60)
     assert run.returncode == 130, said
     assert "**This plan is not finished.**" in (workshop.folder / "papers" / "run.md").read_text()
+
+
+def test_papers_say_what_is_not_approved(workshop: Workshop) -> None:
+    for name, text in {**FILES, "large.yaml": ALL_GOAT, "runs/run.yaml": RUN + "cutting: {rounds: 0}\n"}.items():
+        workshop.write(name, text)
+    papers = workshop.folder / "papers"
+    pages = ("run.md", "skins.md", "lace.md", "kits.md", "travellers.md", "schedule.md")
+    stamp = b"NOT APPROVED: do not cut"
+    assert workshop.run("run", "runs/run.yaml", "--out", "papers").code == 0
+    for page in pages:
+        assert "> - SMALL: Nobody has approved this drum." in (papers / page).read_text(encoding="utf-8")
+    assert stamp in (papers / "skin-goat-1.svg").read_bytes()
+    for spec in ("small.yaml", "large.yaml"):
+        assert workshop.run("approve", spec, "--by", "bench").code == 0
+    assert workshop.run("run", "runs/run.yaml", "--out", "papers").code == 0
+    for page in pages:
+        assert "approved" not in (papers / page).read_text(encoding="utf-8")
+    assert stamp not in (papers / "skin-goat-1.svg").read_bytes()

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from drums import USUAL, Fields, changed, drums, few, spec_text
 from seen_drums import see, see_text
 from tauthide.comparing.data import comparison_data
-from tauthide.comparing.drums import DrumChange, State, compare, compare_drum
+from tauthide.comparing.drums import DrumChange, compare, compare_drum
+from tauthide.comparing.matching import State
 from tauthide.comparing.seen import Seen
 from tauthide.comparing.text import comparison_markdown, comparison_text
 from tauthide.plan.concerns import Concern

@@ -112,7 +112,8 @@ class TestMakersText:
             assert "\u202e" not in page
 
     def test_css_text_is_one_string(self) -> None:
-        assert css_text('a"b\\') == '"a\\000022b\\00005c"'
+        assert css_text('a"b\\') == '"a\\000022 b\\00005c "'
+        assert css_text("Stop: no") == '"Stop\\00003a  no"'
         assert set(css_text(HOSTILE)[1:-1]) <= set("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789 \\")
 
     def test_notice_runs_on_the_pages(self) -> None:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from tauthide.approving.judging import judge
 from tauthide.batch.inputs import show_path, unreadable
 from tauthide.cutting import improving
 from tauthide.cutting.faults import faults as layout_faults
@@ -25,6 +26,7 @@ from tauthide.running.faults import find_troubles
 from tauthide.running.run_plan import Order, RunPlan, findings_of, operation_titles, take_order, work_out
 from tauthide.runs.loading import load_run
 from tauthide.runs.run import Run
+from tauthide.runs.skins import Skin
 from tauthide.scheduling.checking import violations
 from tauthide.scheduling.planning import find_limits, plan_run
 from tauthide.scheduling.schedule import Limit, Outcome, Schedule
@@ -51,10 +53,7 @@ class PlannedRun:
 
 
 def plan_source(source: Source, effort: int | None, progress: Progress, *, keep_partial: bool = False) -> PlannedRun:
-    """Plan the run in a file that was read, as far as it goes; `effort` replaces its own number of rounds.
-
-    An interrupt during the search goes on up, unless the best so far is to be kept.
-    """
+    """Plan the run in a file that was read, as `plan_loaded` does."""
     library = Library(show_path)
     try:
         run, found = load_run(source, library)
@@ -62,6 +61,18 @@ def plan_source(source: Source, effort: int | None, progress: Progress, *, keep_
         return PlannedRun(None, (unreadable(source.shown, trouble),), unreadable=True)
     if run is None:
         return PlannedRun(None, in_order(found))
+    return plan_loaded(run, found, effort, progress, keep_partial=keep_partial)
+
+
+def plan_loaded(
+    run: Run, found: tuple[Finding, ...], effort: int | None, progress: Progress,
+    *, keep_partial: bool = False, limits: bool = True,
+) -> PlannedRun:  # fmt: skip
+    """Plan a run as far as it goes; `effort` replaces its own number of rounds.
+
+    An interrupt during the search goes on up, unless the best so far is to be kept. What limits the run takes
+    most of the time, and may be left out.
+    """
     batches, more = _compile(run)
     findings = (*found, *more)
     if batches is None:
@@ -74,24 +85,27 @@ def plan_source(source: Source, effort: int | None, progress: Progress, *, keep_
     _require_sound(order, outcome.schedule)
     rounds = run.cutting.rounds if effort is None else effort
     layout, done, broken = _lay(order, rounds, progress, keep_partial=keep_partial)
-    limits = () if broken else _limits(order, outcome)
-    plan = work_out(order, layout, done, outcome.schedule, limits, partial=broken)
+    limiting = () if broken or not limits else _limits(order, outcome)
+    plan = work_out(order, layout, done, outcome.schedule, limiting, partial=broken)
     return PlannedRun(plan, in_order((*findings, *findings_of(plan))), interrupted=broken)
 
 
 def render_papers_of(plan: RunPlan, findings: Sequence[Finding]) -> Mapping[str, bytes]:
     """Return the files of a run by name."""
-    skins = {
-        skin_file(held.skin.name): draw_skin(held.skin, plan.cuts[held.skin.name], system_of(plan))
-        for held in plan.run.skins
-        if plan.cuts[held.skin.name]
-    }
+    skins = {skin_file(held.skin.name): _draw(plan, held.skin) for held in plan.run.skins if plan.cuts[held.skin.name]}
     return {
         **render_papers(plan),
         **skins,
         "schedule.svg": draw_bars(plan),
         "run.json": render_run(plan, findings),
     }
+
+
+def _draw(plan: RunPlan, skin: Skin) -> bytes:
+    """Draw a skin, stamped where a piece of it is for a drum that is not approved."""
+    cuts = plan.cuts[skin.name]
+    stamped = any(plan.is_unapproved(cut.placement.name) for cut in cuts)
+    return draw_skin(skin, cuts, system_of(plan), stamped=stamped)
 
 
 def _compile(run: Run) -> tuple[tuple[Batch, ...] | None, tuple[Finding, ...]]:
@@ -103,7 +117,10 @@ def _compile(run: Run) -> tuple[tuple[Batch, ...] | None, tuple[Finding, ...]]:
         held = hold_rules(workings)
         findings += held
         if not has_errors(held):
-            batches.append(Batch(entry, make_plan(workings)))
+            plan = make_plan(workings)
+            standing, found = judge(plan, entry.approval, held)
+            findings += found
+            batches.append(Batch(entry, replace(plan, standing=standing)))
     return (tuple(batches) if len(batches) == len(run.entries) else None), tuple(findings)
 
 

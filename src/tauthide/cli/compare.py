@@ -1,4 +1,4 @@
-"""The command `compare`: what a change of specs, bases or shop files does to the drums."""
+"""The command `compare`: what a change of a maker's files does to the drums and runs."""
 
 from __future__ import annotations
 
@@ -6,16 +6,17 @@ import argparse
 import json
 import os
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 from tauthide.batch.inputs import show_path
-from tauthide.batch.sides import see_files, see_revision
+from tauthide.batch.sides import Side, plan_seen, see_files, see_revision
 from tauthide.cli import exits
 from tauthide.cli.arguments import DEFAULT_PATHS
 from tauthide.cli.report import FORMAT
 from tauthide.comparing.data import comparison_data
 from tauthide.comparing.drums import Comparison, compare
-from tauthide.comparing.seen import Seen
+from tauthide.comparing.runs import compare_runs
 from tauthide.comparing.text import comparison_markdown, comparison_text
 from tauthide.drawings.overlay import draw_overlay, is_overlay
 from tauthide.output.rewriting import write_overlaid
@@ -27,7 +28,8 @@ AS_THEY_LIE = "the files as they lie"
 def run_compare(arguments: argparse.Namespace) -> int:
     """Run the command and return its exit code."""
     old, new, old_name, new_name = _sides(arguments)
-    comparison = compare(old, new)
+    runs, same_runs = compare_runs(old.runs, new.runs, plan_seen)
+    comparison = replace(compare(old.drums, new.drums), runs=runs, same_runs=same_runs)
     overlay = "" if arguments.overlay is None else _draw(comparison, Path(arguments.overlay))
     if arguments.format == "json":
         data = {"format": FORMAT, "command": "compare", **comparison_data(comparison, old_name, new_name)}
@@ -40,7 +42,7 @@ def run_compare(arguments: argparse.Namespace) -> int:
     return exits.WRONG if comparison.differs else exits.FINE
 
 
-def _sides(arguments: argparse.Namespace) -> tuple[tuple[Seen, ...], tuple[Seen, ...], str, str]:
+def _sides(arguments: argparse.Namespace) -> tuple[Side, Side, str, str]:
     """Return both sides and what they are called."""
     paths = arguments.paths or list(DEFAULT_PATHS)
     revisions = arguments.old_revision is not None or arguments.new_revision is not None

@@ -6,7 +6,8 @@ from typing import Any
 
 from tauthide.comparing.drums import Comparison, DrumChange
 from tauthide.comparing.holes import HoleMove, Point
-from tauthide.comparing.sections import headline
+from tauthide.comparing.runs import RunChange
+from tauthide.comparing.sections import headline, run_headline
 from tauthide.comparing.seen import Seen
 from tauthide.explaining.origins import origin_data
 from tauthide.findings import finding_data
@@ -33,6 +34,31 @@ def comparison_data(comparison: Comparison, old: str, new: str) -> dict[str, Any
             }
             for need in comparison.needs
         ],
+        "runs": [_run(change) for change in comparison.runs],
+        "same_runs": comparison.same_runs,
+    }
+
+
+def _run(change: RunChange) -> dict[str, Any]:
+    return {
+        "run": change.name,
+        "file": change.seen.file,
+        "state": str(change.state),
+        "says": run_headline(change),
+        "values": [{"path": value.path, "old": value.old, "new": value.new} for value in change.values],
+        "effects": [
+            {
+                "title": effect.title,
+                "buys": effect.buys,
+                "unit": effect.unit,
+                "old": effect.old if isinstance(effect.old, str) else _number(effect.old),
+                "new": effect.new if isinstance(effect.new, str) else _number(effect.new),
+                "shown": [effect.shown_old, effect.shown_new, effect.difference],
+            }
+            for effect in change.effects
+        ],
+        "came": [finding_data(finding) for finding in change.came],
+        "went": [finding_data(finding) for finding in change.went],
     }
 
 

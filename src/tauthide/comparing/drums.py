@@ -2,29 +2,20 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 
 from tauthide.comparing.figures import FigureChange, changed_figures
 from tauthide.comparing.holes import HoleMove, moved_holes
+from tauthide.comparing.matching import State, missing_from
 from tauthide.comparing.needs import Need, needs
+from tauthide.comparing.runs import RunChange
 from tauthide.comparing.seen import Seen
 from tauthide.comparing.steps import StepChange, changed_steps
 from tauthide.comparing.values import ValueChange, WordChange, changed_values, changed_words, roots
 from tauthide.findings import Finding, Severity
 from tauthide.plan.concerns import Concern
 from tauthide.text import plain
-
-
-class State(StrEnum):
-    """What became of a drum."""
-
-    NEW = "new"
-    GONE = "gone"
-    CHANGED = "changed"
-    SAME = "same"
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,11 +68,19 @@ class Comparison:
     """How many drums do not differ."""
     needs: tuple[Need, ...]
     """What all drums together take, where that differs."""
+    runs: tuple[RunChange, ...] = ()
+    """Only those that differ."""
+    same_runs: int = 0
 
     @property
     def differs(self) -> bool:
         """Tell whether anything does."""
-        return bool(self.drums)
+        return bool(self.drums or self.runs)
+
+    @property
+    def told_runs(self) -> bool:
+        """Tell whether there are runs on either side."""
+        return bool(self.runs or self.same_runs)
 
 
 def compare(old: Iterable[Seen], new: Iterable[Seen]) -> Comparison:
@@ -110,8 +109,8 @@ def compare_drum(old: Seen | None, new: Seen | None) -> DrumChange:
         changed_figures(old, new, roots(values)),
         holes,
         steps,
-        _less(new.findings, old.findings),
-        _less(old.findings, new.findings),
+        missing_from(new.findings, old.findings),
+        missing_from(old.findings, new.findings),
     )
     # What can't be read can't be compared, unless it is the very same text.
     unknown = None in (old.spec, new.spec) and old.source != new.source
@@ -150,19 +149,3 @@ def _weight(change: DrumChange) -> int:
     if change.spoils_skin:
         return 1
     return 2 if change.figures else 3
-
-
-def _less(these: Iterable[Finding], those: Iterable[Finding]) -> tuple[Finding, ...]:
-    """Return findings that those have not, each as often as it is more; places and values do not count."""
-    rest = Counter(map(_identity, those))
-    found = []
-    for finding in these:
-        if rest[_identity(finding)]:
-            rest[_identity(finding)] -= 1
-        else:
-            found.append(finding)
-    return tuple(found)
-
-
-def _identity(finding: Finding) -> tuple[str, str, str, str]:
-    return finding.name, finding.path, finding.severity, finding.accepted

@@ -1,7 +1,4 @@
-"""What all drums of a batch take together, before and after: what more must be bought.
-
-A run's list of what to buy is worked out elsewhere; its totals may be laid beside these as further needs.
-"""
+"""What all drums of a batch take together, before and after; what a run must buy is told by `runs`."""
 
 from __future__ import annotations
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from tauthide.comparing.drums import Comparison, DrumChange, State
+from tauthide.comparing.drums import Comparison, DrumChange
 from tauthide.comparing.holes import describe_moves
+from tauthide.comparing.matching import State
+from tauthide.comparing.runs import Effect, RunChange
 from tauthide.comparing.values import ValueChange
 from tauthide.findings import Finding, Severity
 from tauthide.plan.concerns import CONCERN_TITLES, Concern
@@ -82,12 +84,66 @@ def overall(comparison: Comparison) -> Section:
 
 def summary(comparison: Comparison) -> str:
     """Return in a sentence how many drums differ."""
-    differing = len(comparison.drums)
-    if not differing:
-        return f"no difference, {_counted(comparison.same)} the same"
-    kinds = [(state, sum(change.state is state for change in comparison.drums)) for state in State]
-    told = ", ".join(f"{count} {state}" for state, count in kinds if count)
-    return f"{told}, {comparison.same} the same"
+    drums, runs = comparison.drums, comparison.runs
+    counts = [
+        _counted(count, what) for count, what in ((comparison.same, "drum"), (comparison.same_runs, "run")) if count
+    ]
+    if not comparison.differs:
+        return f"no difference, {' and '.join(counts)} the same"
+    if not comparison.told_runs:
+        return f"{_kinds(drums)}, {comparison.same} the same"
+    told = []
+    if drums or comparison.same:
+        told.append(
+            f"drums: {_kinds(drums)}, {comparison.same} the same" if drums else f"drums: {comparison.same} the same"
+        )
+    told.append(
+        f"runs: {_kinds(runs)}, {comparison.same_runs} the same" if runs else f"runs: {comparison.same_runs} the same"
+    )
+    return "; ".join(told)
+
+
+def title(comparison: Comparison) -> str:
+    """Return the summary with a capital, and with what it is about."""
+    said = summary(comparison)
+    return said[0].upper() + said[1:] if comparison.differs and comparison.told_runs else f"Drums: {said}"
+
+
+def run_headline(change: RunChange) -> str:
+    """Return in a sentence what became of a run."""
+    if change.unplanned:
+        sides = " and the ".join(change.unplanned)
+        return f"{change.state}; the {sides} run has errors, so what it takes can't be compared"
+    if change.state is not State.CHANGED:
+        return f"{change.state} run"
+    if any(effect.buys for effect in change.effects):
+        return "changed, and with it what is to be bought"
+    return "changed, but not what is to be bought" if change.effects else "changed, but neither what it takes nor when"
+
+
+def run_sections(change: RunChange) -> Iterator[Section]:
+    """Yield what is to be said of a run: causes, findings, what is to be bought, and the work."""
+    values = tuple(Row(value.path, "", value.old, value.new, "") for value in change.values)
+    buys, rest = (
+        tuple(_effect(effect) for effect in change.effects if effect.buys is which) for which in (True, False)
+    )
+    columns = ("What", "Before", "After", "Difference")
+    said = (
+        Section("What was changed", values, (), ("Field", "Before", "After"), makers=True),
+        _findings(change),
+        Section("To be bought", buys, (), columns),
+        Section("Work, skins and cost", rest, (), columns),
+    )
+    return (section for section in said if section.rows or section.lines)
+
+
+def _effect(effect: Effect) -> Row:
+    return Row("", effect.title, effect.shown_old, effect.shown_new, effect.difference)
+
+
+def _kinds(changes: Sequence[DrumChange | RunChange]) -> str:
+    kinds = [(state, sum(change.state is state for change in changes)) for state in State]
+    return ", ".join(f"{count} {state}" for state, count in kinds if count)
 
 
 def finding_line(finding: Finding, came: bool) -> str:
@@ -112,7 +168,7 @@ def _values(change: DrumChange) -> Section:
     return Section("What was changed", rows, (), VALUE_COLUMNS, makers=True)
 
 
-def _findings(change: DrumChange) -> Section:
+def _findings(change: DrumChange | RunChange) -> Section:
     came = sorted(change.came, key=lambda finding: _ORDER[finding.severity])
     went = sorted(change.went, key=lambda finding: _ORDER[finding.severity])
     lines = [finding_line(finding, True) for finding in came] + [finding_line(finding, False) for finding in went]
@@ -164,5 +220,5 @@ def _first(lines: Iterable[str]) -> tuple[str, ...]:
     return listed if more <= 0 else (*listed[:MOST_LINES], f"and {more} more; `--format json` tells all")
 
 
-def _counted(count: int) -> str:
-    return f"{count} drum{'' if count == 1 else 's'}"
+def _counted(count: int, what: str) -> str:
+    return f"{count} {what}{'' if count == 1 else 's'}"

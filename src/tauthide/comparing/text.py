@@ -7,7 +7,17 @@ import textwrap
 from collections.abc import Iterable, Iterator
 
 from tauthide.comparing.drums import Comparison, DrumChange
-from tauthide.comparing.sections import Row, Section, headline, overall, sections, summary
+from tauthide.comparing.sections import (
+    Row,
+    Section,
+    headline,
+    overall,
+    run_headline,
+    run_sections,
+    sections,
+    summary,
+    title,
+)
 from tauthide.sheets.words import held, own
 from tauthide.text import markdown, plain
 
@@ -30,12 +40,16 @@ def comparison_text(comparison: Comparison, old: str, new: str) -> str:
     needs = overall(comparison)
     if needs.rows:
         lines += ["", *_section_text(needs, 0)]
+    for run in comparison.runs:
+        lines += ["", *wrapped(f"run {run.name} ({run.seen.file}): {run_headline(run)}", 0)]
+        for section in run_sections(run):
+            lines += _section_text(section)
     return "".join(f"{line}\n" for line in lines)
 
 
 def comparison_markdown(comparison: Comparison, old: str, new: str, overlay: str = "") -> str:
     """Return a comparison as Markdown; `overlay` is the path of a drawing to be shown, if there is one."""
-    lines = [f"## Drums: {own(summary(comparison))}", "", f"{markdown(old)} → {markdown(new)}", ""]
+    lines = [f"## {own(title(comparison))}", "", f"{markdown(old)} → {markdown(new)}", ""]
     for change in comparison.drums:
         lines += _drum_markdown(change)
     if overlay:
@@ -43,6 +57,11 @@ def comparison_markdown(comparison: Comparison, old: str, new: str, overlay: str
     needs = overall(comparison)
     if needs.rows:
         lines += _section_markdown(needs)
+    for run in comparison.runs:
+        lines += [f"### Run {markdown(run.name)}", ""]
+        lines += [f"{markdown(run.seen.file)}: **{own(run_headline(run))}**", ""]
+        for section in run_sections(run):
+            lines += _section_markdown(section)
     return "".join(f"{line}\n" for line in lines[:-1])
 
 

@@ -77,8 +77,11 @@ def write_caption(canvas: Canvas, plan: Plan, what: str, line: str) -> None:
 
 def write_stamp(canvas: Canvas, plan: Plan) -> float:
     """Write at the top right that the drum is not approved, where it is not, and return the width that this takes."""
-    if plan.standing is None or plan.standing.approved:
-        return 0.0
+    return 0.0 if plan.standing is None or plan.standing.approved else draw_stamp(canvas)
+
+
+def draw_stamp(canvas: Canvas) -> float:
+    """Write the stamp at the top right, and return the width that it takes."""
     width = text_width_mm(STAMP, STAMP_SIZE_MM) + 2 * STAMP_PAD_MM
     left = canvas.width_mm - SIDE_MM - width
     canvas.rectangle((left, STAMP_TOP_MM), width, STAMP_SIZE_MM + 2 * STAMP_PAD_MM)

@@ -16,6 +16,7 @@ from tauthide.drawings.pages import (
     SIDE_MM,
     SMALL_SIZE_MM,
     WHAT_SIZE_MM,
+    draw_stamp,
     fit,
     scale_text,
 )
@@ -46,8 +47,11 @@ COLUMNS = (
 """Where the columns of the list begin, in mm from the left edge, and their heads."""
 
 
-def draw_skin(skin: Skin, cuts: Sequence[Cut], system: System = "metric") -> bytes:
-    """Draw a skin with its pieces, and beneath it the list of pieces with the tape's readings; `system` leads."""
+def draw_skin(skin: Skin, cuts: Sequence[Cut], system: System = "metric", *, stamped: bool = False) -> bytes:
+    """Draw a skin with its pieces, and beneath it the list of pieces with the tape's readings; `system` leads.
+
+    It is stamped where it must not be cut yet.
+    """
     left, right, low, high = bounds(skin)
     list_mm = ROW_MM * (len(cuts) + 3)
     room = (PAGE_WIDTH_MM - 2 * SIDE_MM - LABEL_ROOM_MM, max(PAGE_HEIGHT_MM - CAPTION_MM - list_mm, PAGE_WIDTH_MM / 2))
@@ -57,7 +61,7 @@ def draw_skin(skin: Skin, cuts: Sequence[Cut], system: System = "metric") -> byt
     height_mm = CAPTION_MM + drawn_mm + LABEL_ROOM_MM + list_mm
     title = f"Skin {skin.name} with {len(cuts)} pieces"
     canvas = Canvas(PAGE_WIDTH_MM, height_mm, title, f"{title}, on its grid, seen as it lies on the floor")
-    _caption(canvas, skin, reduction, system)
+    _caption(canvas, skin, reduction, system, draw_stamp(canvas) if stamped else 0.0)
     x_mm = SIDE_MM + LABEL_ROOM_MM + (room[0] - (right - left) * scale) / 2
     view = View(x_mm - left * scale, CAPTION_MM + high * scale, scale)
     _grid(canvas, view, skin, (left, right, low, high))
@@ -82,8 +86,10 @@ def bounds(skin: Skin) -> tuple[float, float, float, float]:
     )  # fmt: skip
 
 
-def _caption(canvas: Canvas, skin: Skin, reduction: float, system: System) -> None:
-    canvas.text((SIDE_MM, 6.5), skin.name, NAME_SIZE_MM, anchor="start", bold=True)
+def _caption(canvas: Canvas, skin: Skin, reduction: float, system: System, taken_mm: float) -> None:
+    beside_mm = PAGE_WIDTH_MM - 2 * SIDE_MM - taken_mm
+    name_mm = min(NAME_SIZE_MM, NAME_SIZE_MM * beside_mm / text_width_mm(skin.name, NAME_SIZE_MM))
+    canvas.text((SIDE_MM, 6.5), skin.name, name_mm, anchor="start", bold=True)
     what = f"{skin.hide} skin, {skin.kept}" + (f": {skin.title}" if skin.title else "")
     room = PAGE_WIDTH_MM - 2 * SIDE_MM
     canvas.text((SIDE_MM, 12.5), what, min(WHAT_SIZE_MM, WHAT_SIZE_MM * room / text_width_mm(what, WHAT_SIZE_MM)),

@@ -10,6 +10,7 @@ from tauthide.papers.skins import all_pieces, laces_table, view_laces, view_skin
 from tauthide.papers.tables import Table
 from tauthide.papers.timetable import drums_table, view_timetable, work_table
 from tauthide.papers.wood import has_wood, wood_table
+from tauthide.papers.wording import notices
 from tauthide.running.run_plan import RunPlan
 from tauthide.sheets.environment import template
 
@@ -38,7 +39,8 @@ _ONLY_WHERE: Mapping[str, Callable[[RunPlan], bool]] = {"costs": has_prices, "wo
 
 def render_papers(plan: RunPlan) -> dict[str, bytes]:
     """Return the Markdown pages and the CSV tables of a run by file name."""
-    pages = {f"{name}.md": _page(name, view(plan)) for name, view in _PAGES.items()}
+    notice = {"unapproved": notices(plan)}
+    pages = {f"{name}.md": _page(name, {**view(plan), **notice}) for name, view in _PAGES.items()}
     wanted = {name: make for name, make in _TABLES.items() if name not in _ONLY_WHERE or _ONLY_WHERE[name](plan)}
     tables = {f"{name}.csv": make(plan).csv() for name, make in wanted.items()}
     return {**pages, **tables}

@@ -27,6 +27,15 @@ def system_of(plan: RunPlan) -> System:
     return cast(System, systems.pop()) if len(systems) == 1 else "metric"
 
 
+def notices(plan: RunPlan) -> tuple[str, ...]:
+    """Return a line for each spec that is not approved, with the reason."""
+    return tuple(
+        f"{markdown(batch.plan.spec.drum)}: {markdown(batch.plan.standing.why)}."
+        for batch in plan.unapproved
+        if batch.plan.standing is not None
+    )
+
+
 def words(text: str) -> Cell:
     """Return a maker's or our own words as a cell."""
     return Cell(markdown(text) or UNKNOWN, text)

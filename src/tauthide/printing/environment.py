@@ -31,8 +31,11 @@ def environment() -> Environment:
 
 
 def css_text(text: str) -> str:
-    """Return a text as a string of CSS: all but letters and digits of ASCII by their numbers, so it can't end."""
-    return '"' + "".join(sign if sign in _PLAIN else f"\\{ord(sign):06x}" for sign in text) + '"'
+    """Return a text as a string of CSS: all but letters and digits of ASCII by their numbers, so it can't end.
+
+    A number is followed by a blank that belongs to it; else it would swallow one of the text's own.
+    """
+    return '"' + "".join(sign if sign in _PLAIN else f"\\{ord(sign):06x} " for sign in text) + '"'
 
 
 def _read(name: str) -> str | None:

@@ -74,6 +74,17 @@ class RunPlan:
         has_lace = self.order.taken[drum.serial].lace is not None or lace_name(drum.serial) in self.on_skin
         return head_name(drum.serial) in self.on_skin and has_lace
 
+    @property
+    def unapproved(self) -> tuple[Batch, ...]:
+        """The specs whose drums must not be cut yet; none where nobody asked for approvals."""
+        standings = ((batch, batch.plan.standing) for batch in self.order.batches)
+        return tuple(batch for batch, standing in standings if standing is not None and not standing.approved)
+
+    def is_unapproved(self, piece: str) -> bool:
+        """Tell whether a piece of that name belongs to a drum that must not be cut yet."""
+        owners = (name for batch in self.unapproved for name in (*batch.entry.serials, batch.plan.spec.drum))
+        return any(piece == owner or piece.startswith(f"{owner} ") for owner in owners)
+
     def moment(self, minute: int) -> datetime:
         """Return the date and time of a minute of the schedule."""
         return self.order.timed.hours.moment(minute)

@@ -121,7 +121,7 @@ def _entries(located: Located, named: Named, library: Library, findings: list[Fi
         quantity, first = (
             _count(item, key, usual) for key, usual in (("quantity", spec.quantity), ("first_serial", 1))
         )
-        entries.append(Entry(source.path, source.shown, spec, quantity, first, place))
+        entries.append(Entry(source.path, source.shown, spec, quantity, first, place, chain.approval))
     return entries
 
 

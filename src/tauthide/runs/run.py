@@ -11,6 +11,7 @@ from tauthide.findings import Place
 from tauthide.runs.calendars import Calendar
 from tauthide.runs.lots import Lot
 from tauthide.runs.skins import Skin
+from tauthide.spec.chain import Source
 from tauthide.spec.settings import Spec
 
 SERIAL_DIGITS = 2
@@ -30,6 +31,8 @@ class Entry:
     first_serial: int
     place: Place
     """Where the run names the spec."""
+    approval: Source | None = None
+    """What lies beside the spec as its approval."""
 
     @property
     def serials(self) -> tuple[str, ...]:
