@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from random import Random
 
 from tauthide.cutting.bed import Bed
 from tauthide.cutting.items import Item, make_boards, make_items
+from tauthide.cutting.judging import Judge, Score
 from tauthide.cutting.pieces import Layout, Piece, Placement, Task
-from tauthide.cutting.state import Judge, Score, State, Taste, nearest
+from tauthide.cutting.state import State, Taste, nearest
+from tauthide.cutting.wholeness import Unit, kinds_of, lay_whole, units_of
 
 REPORT_ROUNDS = 50
 """Rounds between two reports where nothing better was found."""
@@ -24,10 +27,15 @@ MOST_ELSEWHERE = 6
 USES = ("head", "lace", "scrap")
 """In the order in which they are laid."""
 
+SMALL_FIRST = 0.7
+"""How often drums that are laid as wholes come small ones first, 0 to 1: more of them find room."""
+
 # How often a round does what it does, 0 to 1: tried out on packings with published answers.
 TWO_HIDES = 0.4
 FAVOURED = 0.15
 """What was missing is laid first."""
+WHOLE = 0.5
+"""Where drums are not whole: drum by drum, all that one needs or nothing of it."""
 STAY, MOVE = 0.45, 0.9
 """Up to which draw the hides taken from, or other hides, are tried first; beyond it, empty hides."""
 ONE_SIDE, NEAR = 0.5, 0.75
@@ -74,11 +82,15 @@ class Search:
         self.task = task
         self._random = Random(seed).random  # the one method whose numbers Python promises for good
         self.items = make_items(task)
-        self._judge = Judge(self.items, task.set_tolerance_mm)
+        self._judge = Judge(self.items, kinds_of(self.items), task.set_tolerance_mm)
+        self._in_parts = any(len(unit) > 1 for unit in units_of(self.items))
         boards = make_boards(task)
         self._areas = [hide.area_mm2 for hide in task.hides]
         bare = State([Bed(board) for board in boards], [() for _ in self.items])
-        firsts = [self._first(bare, order) for order in self._first_orders()]
+        orders = list(self._first_orders())
+        firsts = [self._first(bare, order) for order in orders]
+        if self._in_parts and all(score[0] for score, _ in firsts):
+            firsts += [self._first(bare, orders[0], units) for units in self._first_units()]
         self._now: tuple[Score, State] = min(firsts, key=lambda first: first[0])
         self._best = self._now
 
@@ -118,14 +130,24 @@ class Search:
         yield sorted(self.items, key=lambda item: (USES.index(item.use), -item.size_mm, item.number))
         yield sorted(self.items, key=lambda item: (USES.index(item.use), item.size_mm, item.number))
 
-    def _first(self, bare: State, order: list[Item]) -> tuple[Score, State]:
+    def _first_units(self) -> Iterator[list[Unit]]:
+        """Drums, small ones first, or large ones: heads alone may take the place that their laces need."""
+        sized = [(math.fsum(item.area_mm2 for item in unit), unit) for unit in units_of(self.items)]
+        for sign in (1, -1):
+            yield [unit for _, unit in sorted(sized, key=lambda pair: (sign * pair[0], pair[1][0].number))]
+
+    def _first(self, bare: State, order: list[Item], units: Iterable[Unit] = ()) -> tuple[Score, State]:
+        """Lay drums as wholes, if any are given, then everything else in order."""
         state = bare.copy()
 
         def taste(x: float, y: float) -> float:
             return y + x * 0.25
 
+        lay_whole(state, units, self._hides, taste)
         refused: object = None
         for item in order:
+            if state.spots[item.number]:
+                continue
             like = (item.ways, item.wanted.least_mm, item.wanted.most_mm)
             # Where its like found no room just before, it will find none either.
             if like != refused and not state.lay_item(item, self._hides(state), taste):
@@ -171,8 +193,23 @@ class Search:
                 size_mm = item.size_mm * (1 - mix * self._random()) * (favour if item.number in again else 1.0)
                 keyed.append(((USES.index(item.use), -size_mm, item.number), item))
         hides = self._hides_again(state, ruined)
-        for _, item in sorted(keyed, key=lambda pair: pair[0]):
-            state.lay_item(item, hides, taste)
+        ordered = [item for _, item in sorted(keyed, key=lambda pair: pair[0])]
+        if self._in_parts and self._now[0][0] and self._random() < WHOLE:
+            lay_whole(state, self._units_again(out, ordered, mix), lambda _: hides, taste)
+        for item in ordered:
+            if not state.spots[item.number]:
+                state.lay_item(item, hides, taste)
+
+    def _units_again(self, out: list[Item], ordered: list[Item], mix: float) -> list[Unit]:
+        """What drums lack of which a piece is to be laid: small drums first, or large ones, more or less."""
+        wanted = {item.number for item in ordered}
+        sign = 1 if self._random() < SMALL_FIRST else -1
+        keyed = []
+        for unit in units_of(out):
+            if any(item.number in wanted for item in unit):
+                area_mm2 = math.fsum(item.area_mm2 for item in unit) * (1 - mix * self._random())
+                keyed.append(((sign * area_mm2, unit[0].number), unit))
+        return [unit for _, unit in sorted(keyed, key=lambda pair: pair[0])]
 
     def _hides_again(self, state: State, ruined: list[int]) -> list[int]:
         """In which order hides are tried: those taken from, some others in use, empty ones, or otherwise."""

@@ -87,7 +87,9 @@ class Piece:
     set_name: str | None = None
     """Heads of one set should be of one thickness, within the task's tolerance."""
     drum: str | None = None
-    """The drum it is for: a drum is whole if all its heads are laid."""
+    """The drum it is for: a drum is whole if all its heads are laid, and its lace if it has one to be cut."""
+    kind: str | None = None
+    """Drums of one kind are alike: their heads may be handed out among them, and their laces. None: like no other."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +106,7 @@ class LaceNeed:
     least_mm: float | None = None
     most_mm: float | None = None
     drum: str | None = None
+    kind: str | None = None
 
     def __post_init__(self) -> None:
         """Refuse a lace with no way of cutting it, with ValueError."""
@@ -124,11 +127,14 @@ class Task:
     """How far the thicknesses of a set's heads may lie apart before they count as unmatched."""
 
     def __post_init__(self) -> None:
-        """Refuse names used twice and an allowance or tolerance below 0, with ValueError."""
+        """Refuse names used twice, two laces for a drum, and an allowance or tolerance below 0, with ValueError."""
         wanted = [piece.name for piece in self.pieces] + [lace.name for lace in self.laces]
         for names in (wanted, [hide.name for hide in self.hides]):
             if len(set(names)) != len(names):
                 raise ValueError("a name is used twice")
+        drums = [lace.drum for lace in self.laces if lace.drum is not None]
+        if len(set(drums)) != len(drums):
+            raise ValueError("a drum has two laces")
         if not (self.knife_mm >= 0 and self.set_tolerance_mm >= 0):
             raise ValueError("an allowance or tolerance is below 0")
 

@@ -1,8 +1,7 @@
-"""A layout in the making: beds, where each item lies, and how good it is."""
+"""A layout in the making: beds, and where each item lies."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
@@ -10,7 +9,6 @@ from tauthide.cutting.bed import Bed
 from tauthide.cutting.forms import Laid, lay
 from tauthide.cutting.hides import Point
 from tauthide.cutting.items import Item, Way
-from tauthide.cutting.pieces import Piece
 
 Taste = Callable[[float, float], float]
 """What a place is worth: the least is taken."""
@@ -78,60 +76,6 @@ class State:
 
 def _parts(item: Item, way: int, hides: Sequence[int]) -> int:
     return max(len(item.ways[hide][way]) for hide in hides if way < len(item.ways[hide]))
-
-
-Score = tuple[float, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Judge:
-    """How good a state is, as a tuple of which the least is best."""
-
-    items: Sequence[Item]
-    tolerance_mm: float
-
-    def score(self, state: State) -> Score:
-        """Judge by, in this order: whole drums, heads, their hides, laces, hides, joins, scraps, matched sets, rest.
-
-        Sums are exact ones, which do not depend on the release of Python.
-        """
-        heads = [item for item in self.items if item.use == "head"]
-        broken = {_drum(item) for item in heads if not state.spots[item.number]}
-        missing = [item for item in self.items if not state.spots[item.number]]
-        head_hides = {state.spots[item.number][0][0] for item in heads if state.spots[item.number]}
-        hides = {hide for spots in state.spots for hide, _ in spots}
-        discs = sum(len(state.spots[item.number]) for item in self.items if item.use == "lace")
-        area_mm2 = [math.fsum(laid.form.shape.area_mm2 for laid in state.beds[hide].laid) for hide in sorted(hides)]
-        return (
-            len(broken),
-            sum(item.use == "head" for item in missing),
-            len(head_hides),
-            sum(item.use == "lace" for item in missing),
-            len(hides),
-            discs,
-            sum(item.use == "scrap" for item in missing),
-            self._unmatched(state, heads),
-            round(math.fsum(item.area_mm2 for item in missing)),
-            # A hide that is nearly full and one nearly empty leave more than two that are half full.
-            -round(math.fsum(area * area for area in area_mm2) * 1e-6),
-        )
-
-    def _unmatched(self, state: State, heads: Sequence[Item]) -> float:
-        """By how much the thicknesses of sets lie further apart than they should, in mm."""
-        sets: dict[str, list[float]] = {}
-        for item in heads:
-            if isinstance(item.wanted, Piece) and item.wanted.set_name is not None:
-                for hide, laid in state.spots[item.number]:
-                    found = state.beds[hide].board.hide.thickness_at((laid.x, laid.y))
-                    sets.setdefault(item.wanted.set_name, []).append(found)
-        beyond = (max(found) - min(found) - self.tolerance_mm for found in sets.values())
-        return round(math.fsum(over for over in beyond if over > 0), 3)
-
-
-def _drum(item: Item) -> tuple[bool, str]:
-    """The drum that a head is for; a head for none stands for itself."""
-    assert isinstance(item.wanted, Piece)
-    return (True, item.wanted.drum) if item.wanted.drum is not None else (False, item.wanted.name)
 
 
 def nearest(laid: Sequence[tuple[int, Laid]], place: Point) -> list[tuple[int, Laid]]:

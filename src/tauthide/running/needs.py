@@ -116,6 +116,7 @@ def _head(run: Run, plan: Plan, name: str, serial: str | None) -> Piece:
         direction="any" if isinstance(shape, Disc) else _direction(plan),
         set_name=None if run.cutting.thickness_match_mm is None else plan.spec.drum,
         drum=serial,
+        kind=None if serial is None else plan.spec.drum,
     )
 
 
@@ -136,4 +137,5 @@ def _laces(run: Run, batches: Sequence[Batch], drums: Sequence[Drum],
 def _lace(run: Run, plan: Plan, name: str, serial: str | None) -> LaceNeed:
     allowed = plan.spec.count("lace.pieces")
     most = allowed if run.cutting.lace_pieces is None else min(allowed, run.cutting.lace_pieces)
-    return LaceNeed(name, lace_ways(plan, most), (plan.spec.word("lace.hide"),), drum=serial)
+    kind = None if serial is None else plan.spec.drum
+    return LaceNeed(name, lace_ways(plan, most), (plan.spec.word("lace.hide"),), drum=serial, kind=kind)

@@ -149,11 +149,12 @@ def _ordinary_skins(
     hide: str, pieces: Sequence[Piece], laces: Sequence[LaceNeed], knife_mm: float, filled: float
 ) -> int | None:
     """Return how many ordinary skins give the pieces, by a first plan; None where one is larger than a skin gives."""
-    any_thickness = tuple(replace(piece, least_mm=None, most_mm=None, set_name=None) for piece in pieces)
+    any_thickness = tuple(replace(piece, least_mm=None, most_mm=None, set_name=None, drum=None) for piece in pieces)
+    any_drum = tuple(replace(lace, drum=None) for lace in laces)
     at_hand = min(len(pieces) + len(laces), ceil(filled / FILLED_AT_LEAST) + 1)
     while True:
         hides = tuple(typical_hide(hide, f"{number:04}") for number in range(at_hand))
-        layout = plan_cutting(Task(hides, any_thickness, tuple(laces), knife_mm), 0)
+        layout = plan_cutting(Task(hides, any_thickness, any_drum, knife_mm), 0)
         if not layout.missing:
             return len(layout.hides_used)
         if at_hand == len(pieces) + len(laces):

@@ -12,7 +12,7 @@ from tauthide.running import faults
 from tauthide.running.costs import Cost, costs_of
 from tauthide.running.drums import Batch, Drum, drums_of
 from tauthide.running.handout import hand_out
-from tauthide.running.needs import head_name, lace_name, task_of
+from tauthide.running.needs import head_names, lace_name, task_of
 from tauthide.running.purchases import Purchases, purchases_of
 from tauthide.running.stock import Taken, take_stock
 from tauthide.running.taping import Cut, all_cuts
@@ -70,9 +70,9 @@ class RunPlan:
         return self.order.drums
 
     def is_provided(self, drum: Drum) -> bool:
-        """Tell whether the drum's head and lace come out of what is at hand."""
+        """Tell whether the drum's heads and lace come out of what is at hand."""
         has_lace = self.order.taken[drum.serial].lace is not None or lace_name(drum.serial) in self.on_skin
-        return head_name(drum.serial) in self.on_skin and has_lace
+        return has_lace and all(name in self.on_skin for name in head_names(drum))
 
     @property
     def unapproved(self) -> tuple[Batch, ...]:
@@ -155,7 +155,7 @@ def _unmatched(plan: RunPlan) -> Iterator[Finding]:
     if allowed is None:
         return
     for batch in plan.order.batches:
-        names = [head_name(serial) for serial in batch.entry.serials]
+        names = [name for drum in plan.drums if drum.batch is batch for name in head_names(drum)]
         thicknesses = [cut.thickness_mm for name in names for _, cut in plan.on_skin.get(name, ())]
         if thicknesses and max(thicknesses) - min(thicknesses) > allowed + THICKNESS_SLACK_MM:
             yield faults.THICKNESS_UNMATCHED.at(
