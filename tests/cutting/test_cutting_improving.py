@@ -11,9 +11,12 @@ import pytest
 from cutting_hides import HIDES
 from tauthide.cutting.bounds import most_discs, most_pieces, used_share
 from tauthide.cutting.faults import faults
+from tauthide.cutting.forms import form_of, lay
 from tauthide.cutting.hides import Hide, Point, Reading, Zone
 from tauthide.cutting.improving import REPORT_ROUNDS, Search, improve, plan_cutting
+from tauthide.cutting.items import make_items
 from tauthide.cutting.pieces import Blank, Disc, LaceNeed, Piece, Task
+from tauthide.cutting.wholeness import kinds_of
 
 
 def square(side_mm: float, name: str = "square", species: str = "goat") -> Hide:
@@ -56,6 +59,64 @@ def test_whole_drums_first() -> None:
     large = replace(pair[0], name="large", shape=Disc(150.0), drum="large")
     slip = Hide("slip", "goat", ((0.0, 0.0), (400.0, 0.0), (400.0, 301.0), (0.0, 301.0)), 1.0)
     assert plan_cutting(Task((slip,), (large, *pair)), 30).missing == ("large",)
+
+
+def test_no_head_is_laid_whose_lace_another_drum_could_have() -> None:
+    # Room for both heads, or for the small one and its lace; the large one's lace finds no place at all.
+    large = Piece("large", "head", Disc(120.0), drum="large")
+    small = Piece("small", "head", Disc(100.0), drum="small")
+    laces = (LaceNeed("long", ((Disc(230.0),),), drum="large"), LaceNeed("short", ((Disc(119.0),),), drum="small"))
+    slip = Hide("slip", "goat", ((0.0, 0.0), (450.0, 0.0), (450.0, 241.0), (0.0, 241.0)), 1.0)
+    for rounds in (0, 30):
+        layout = plan_cutting(Task((slip,), (large, small), laces), rounds)
+        assert layout.missing == ("large", "long")
+        assert not faults(layout)
+    # With its lace in stock the large head makes a drum as well as the small one with its lace: two heads are laid.
+    assert plan_cutting(Task((slip,), (large, small), laces[1:]), 0).missing == ("short",)
+    assert plan_cutting(Task((slip,), (large, replace(small, drum=None)), laces[:1]), 0).missing == ("long",)
+
+
+def test_heads_and_laces_that_are_alike_count_for_one_another() -> None:
+    pair = tuple(replace(head, drum=head.name, kind="kind") for head in heads(2, 100.0))
+    lace = LaceNeed("lace", ((Disc(50.0),),), drum="head 1", kind="kind")
+    spots = [((0, lay(0, 0, form_of(Disc(1.0), "head", 0.0, 0.0), 0.0, 0.0)),), (), ()]
+    (kind,) = kinds_of(make_items(Task((square(300.0),), pair, (lace,))))
+    # The first head's drum has its lace, the second's is to be cut.
+    assert (kind.drums, kind.ready, kind.broken(spots)) == (2, 1, 1)
+    assert kind.broken([(), spots[0], ()]) == 1
+    assert kind.broken([spots[0], spots[0], ()]) == 1
+    assert kind.broken([(), (), spots[0]]) == 2
+    assert kind.broken([spots[0]] * 3) == 0
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_more_rounds_leave_no_fewer_whole_drums(seed: int) -> None:
+    pieces, laces = [], []
+    for size in range(3):
+        for number in range(4):
+            drum = f"{size}-{number}"
+            pieces.append(Piece(drum, "head", Disc(90.0 + 25 * size), drum=drum, kind=f"{size}"))
+            laces.append(LaceNeed(f"{drum} lace", ((Disc(60.0 + 20 * size),),), drum=drum, kind=f"{size}"))
+    search = Search(Task((square(700.0),), tuple(pieces), tuple(laces), 5.0), seed)
+    provided = []
+    for _ in range(60):
+        missing = set(search.layout().missing)
+        broken = 0
+        for size in range(3):
+            gone = [name for name in missing if name.startswith(f"{size}-")]
+            of_laces = sum(name.endswith("lace") for name in gone)
+            broken += max(of_laces, len(gone) - of_laces)
+        provided.append(12 - broken)
+        search.step()
+    assert provided == sorted(provided)
+    assert provided[0] > 0
+    assert provided[-1] >= 4
+
+
+def test_a_drum_has_one_lace() -> None:
+    laces = tuple(LaceNeed(f"lace {number}", ((Disc(50.0),),), drum="drum") for number in range(2))
+    with pytest.raises(ValueError, match="two laces"):
+        Task((square(300.0),), heads(1, 50.0, drum="drum"), laces)
 
 
 def test_a_lace_comes_from_the_fewest_discs_that_fit() -> None:

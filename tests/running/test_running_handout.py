@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import combinations
 from pathlib import Path
 
+from run_files import SMALL
 from run_plans import ordered, planned
 from tauthide.cutting.faults import faults
 from tauthide.cutting.improving import plan_cutting
@@ -15,13 +17,25 @@ from tauthide.scheduling.hours import DAY_MIN
 from tauthide.scheduling.planning import plan_run
 from tauthide.scheduling.schedule import Schedule
 
+TWO_HEADS = SMALL.replace("depth: 40 mm", "depth: 120 mm") + "lace: {lacing: zigzag, laces: 2}\n"
+
 
 def handed(order: Order, layout: Layout) -> tuple[Layout, Schedule]:
     """Return the layout with its pieces handed out, and the schedule by which that was done."""
+    schedule = scheduled(order)
+    return by(schedule, order, layout), schedule
+
+
+def scheduled(order: Order) -> Schedule:
+    """Return the schedule of a run that can be scheduled."""
     schedule = plan_run(order.timed).schedule
     assert schedule is not None
-    skins = [held.skin for held in order.run.skins]
-    return hand_out(layout, skins, order.drums, order.taken, schedule), schedule
+    return schedule
+
+
+def by(schedule: Schedule, order: Order, layout: Layout) -> Layout:
+    """Return the layout with its pieces handed out by a schedule."""
+    return hand_out(layout, [held.skin for held in order.run.skins], order.drums, order.taken, schedule)
 
 
 def test_nothing_moves_and_all_distances_hold(tmp_path: Path) -> None:
@@ -50,6 +64,41 @@ def test_what_is_missing_is_missing_from_the_drums_that_come_last(tmp_path: Path
         soaked = {work.job: work.start_min // DAY_MIN for work in schedule.works if work.operation == "skin.soak"}
         last = max(small, key=lambda serial: (soaked[serial], serial))
         assert [name for name in after.missing if name in small] == [last]
+
+
+def test_as_many_drums_as_can_be_are_whole(tmp_path: Path) -> None:
+    order = ordered(tmp_path)
+    small = [drum.serial for drum in order.drums if drum.plan.spec.drum == "SMALL"]
+    stocked = [serial for serial in small if order.taken[serial].lace is not None]
+    whole = plan_cutting(order.task, 0, 1)
+    assert (len(small), len(stocked)) == (3, 1)
+    others = [serial for serial in small if serial not in stocked]
+    assert {*small, *(f"{serial} lace" for serial in others)} <= {placement.name for placement in whole.placements}
+    schedule = scheduled(order)
+    for kept in small:
+        for laces in ([], [f"{others[0]} lace"], [f"{others[1]} lace"]):
+            # One head and no lace or one; it goes to the drum whose lace is in stock, whichever it was laid for.
+            names = {kept, *laces}
+            layout = replace(whole, placements=tuple(each for each in whole.placements if each.name in names))
+            after = by(schedule, order, layout)
+            heads = {each.name for each in after.placements if each.use == "head"}
+            whole_ones = heads & {*stocked, *(serial for serial in others if f"{serial} lace" not in after.missing)}
+            assert len(whole_ones) == 1
+
+
+def test_both_heads_of_a_drum_are_handed_out_together(tmp_path: Path) -> None:
+    order = ordered(tmp_path, {"small.yaml": TWO_HEADS, "runs/cupboard.yaml": "lot: 1\n"})
+    whole = plan_cutting(order.task, 0, 1)
+    names = [drum.serial for drum in order.drums if drum.plan.spec.drum == "SMALL"]
+    heads = [name for serial in names for name in (serial, f"{serial} second head")]
+    laid = {placement.name for placement in whole.placements}
+    assert set(heads) <= laid
+    schedule = scheduled(order)
+    # Any two heads make a drum.
+    for one, other in combinations(heads, 2):
+        left = tuple(each for each in whole.placements if each.name in {one, other})
+        after = by(schedule, order, replace(whole, placements=left))
+        assert {each.name for each in after.placements} == {heads[0], heads[1]}
 
 
 def test_a_lace_comes_with_its_drum_s_head_or_another_s(tmp_path: Path) -> None:

@@ -10,8 +10,9 @@ import pytest
 
 from drums import plan_of
 from run_plans import ordered, run_with
-from tauthide.running.jobs import job_of, without
+from tauthide.running.jobs import job_of, with_lace_first, without
 from tauthide.running.timing import timed_run
+from tauthide.scheduling.checking import violations
 from tauthide.scheduling.planning import plan_run
 from tauthide.work.operations import DRYING, TUB, Operation
 
@@ -79,6 +80,35 @@ def test_a_crew_and_its_places(tmp_path: Path) -> None:
     units = {each.name: each.units for each in timed.resources}
     assert (units[TUB], units[DRYING]) == (2, 4)
     assert units["bench"] >= 3
+
+
+def test_a_lace_of_another_animal_is_soaked_first_where_the_tub_has_one_place() -> None:
+    plan = plan_of(**{"lace.hide": "calf"})
+    usual, first = (job_of("A", plan, 18, lace_first=wanted) for wanted in (False, True))
+    assert {operation.name for operation in usual.operations} == {operation.name for operation in first.operations}
+    before = _before(with_lace_first(plan.operations))
+    assert before["skin.soak"] >= {"lace.soak_hide", "lace.cut"}
+    assert before["lace.lace"] == _before(plan.operations)["lace.lace"]
+    assert "skin.soak" not in before["lace.cut"]
+    assert with_lace_first(PLAN.operations) == PLAN.operations
+
+
+@pytest.mark.parametrize("more", ["crew: 2\n", "class: {teachers: 1, tools: 1}\n"])
+def test_one_place_in_the_tub_is_enough(tmp_path: Path, more: str) -> None:
+    timed = ordered(tmp_path, run_with(f"places: {{tub: 1}}\n{more}")).timed
+    outcome = plan_run(timed)
+    assert outcome.troubles == ()
+    assert outcome.schedule is not None
+    assert violations(timed, outcome.schedule) == ()
+    starts = {(work.job, work.operation): work.start_min for work in outcome.schedule.works}
+    assert starts["LARGE-01", "lace.cut"] <= starts["LARGE-01", "skin.soak"]
+
+
+def test_with_two_places_in_the_tub_both_soak_together(tmp_path: Path) -> None:
+    job = ordered(tmp_path, run_with("places: {tub: 2}\n")).timed.jobs[-1]
+    assert job == ordered(tmp_path).timed.jobs[-1]
+    after = {operation.name: operation.after for operation in job.operations}
+    assert "lace.cut" not in after["skin.soak"]
 
 
 def test_a_drum_of_two_hides_has_room_where_no_tub_is_named(tmp_path: Path) -> None:

@@ -191,6 +191,16 @@ def limiting(plan: RunPlan) -> str:
     return f"What limits the run most: {_more(best.kind, best.name, best.more)} would gain {held(time(best.gain_min))}."
 
 
+def tub_note(plan: RunPlan) -> str:
+    """Say what a place in the tub is; empty where they are not limited."""
+    if plan.run.room.tub is None:
+        return ""
+    return (
+        "The tub counts heads, not skins: a place for the head of each drum, or for both its heads, and one more for a "
+        "lace of another animal."
+    )
+
+
 def other_stock(plan: RunPlan) -> tuple[str, ...]:
     """Return a line for each other thing in stock."""
     things = [thing for each in plan.run.lots for thing in each.lot.other]
@@ -242,6 +252,7 @@ def view_overview(plan: RunPlan) -> dict[str, object]:
         "mark_up": f"{100 * run.prices.mark_up:g} %" if run.prices.mark_up else "",
         "limits": limits_table(plan) if plan.limits else None,
         "limiting": limiting(plan) if plan.limits else "",
+        "tub": tub_note(plan),
         "untreated": any(held_skin.skin.kept != "rawhide" for held_skin in run.skins),
     }
 

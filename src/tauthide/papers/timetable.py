@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from tauthide.papers.overview import limiting, limits_table
+from tauthide.papers.overview import limiting, limits_table, tub_note
 from tauthide.papers.tables import RIGHT, Cell, Column, Table, table
 from tauthide.papers.wording import UNKNOWN, clock, full_day, hours, serials, whole, words
 from tauthide.running.jobs import DRIED, HEAD_CUT, LACE_CUT, LACE_SOAKED, LIFTED, SOAKED
-from tauthide.running.needs import head_name, lace_name
+from tauthide.running.needs import head_names, lace_name
 from tauthide.running.run_plan import RunPlan
 from tauthide.running.steps import steps_of
+from tauthide.running.timing import lace_first
 from tauthide.running.words import clock_text, short_day_text
 from tauthide.scheduling.hours import DAY_MIN
 from tauthide.scheduling.schedule import Row, Work
@@ -114,7 +115,7 @@ def soaking_table(plan: RunPlan) -> Table:
     rows = []
     for skin, cuts in plan.cuts.items():
         pieces = {cut.placement.name for cut in cuts}
-        heads = [drum.serial for drum in plan.drums if head_name(drum.serial) in pieces]
+        heads = [drum.serial for drum in plan.drums if not pieces.isdisjoint(head_names(drum))]
         laces = [drum.serial for drum in plan.drums if lace_name(drum.serial) in pieces]
         soaked = [works[serial, SOAKED] for serial in heads]
         soaked += [works.get((serial, LACE_SOAKED), works[serial, SOAKED]) for serial in laces]
@@ -162,6 +163,8 @@ def view_timetable(plan: RunPlan) -> dict[str, object]:
         "turning": turning(plan),
         "limits": limits_table(plan) if plan.limits else None,
         "limiting": limiting(plan) if plan.limits else "",
+        "tub": tub_note(plan),
+        "lace_first": lace_first(run) and any(work.operation == LACE_SOAKED for work in plan.schedule.works),
         "lesson": run.lesson is not None,
         "finish": full_day(plan, plan.schedule.finish_min),
     }

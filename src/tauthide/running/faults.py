@@ -59,7 +59,7 @@ FEW_PEOPLE = Fault(
 FEW_PLACES = Fault(
     "few-places",
     "one drum alone takes more {resource} than there are, {short} more",
-    "as many places as one drum takes: a head and a lace of another animal soak in the tub at once",
+    "as many places as one drum takes",
     "Without a place the drum can't be made at all.",
 )
 NO_HOURS = Fault(

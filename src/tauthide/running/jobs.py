@@ -38,16 +38,21 @@ def job_of(
     air_c: float,
     shared: Mapping[str, tuple[Need, ...]] | None = None,
     spared: Collection[str] = (),
+    *,
+    lace_first: bool = False,
 ) -> Job:
     """Return one drum as a job: its order of work, the places it takes up, and how long its skin may wait wet.
 
     `shared` gives what an operation needs beside hands and places, by the operation's name; `spared` names those
-    that this drum does not need, and what comes after them comes after what they come after. Times are whole
-    minutes, rounded up. The turning of a drying drum is a round through the drying place, morning and evening,
-    that takes minutes: only the first, when the drum is laid down, is in the job.
+    that this drum does not need, and what comes after them comes after what they come after. With `lace_first` a
+    lace of another animal is cut before the head's skin goes into the water, as where the tub has one place. Times
+    are whole minutes, rounded up. The turning of a drying drum is a round through the drying place, morning and
+    evening, that takes minutes: only the first, when the drum is laid down, is in the job.
     """
     needs = shared or {}
     operations = without(plan.operations, spared)
+    if lace_first:
+        operations = with_lace_first(operations)
     return Job(
         name=name,
         operations=tuple(_task(operation, needs.get(operation.name, ())) for operation in operations),
@@ -67,6 +72,23 @@ def without(operations: Sequence[Operation], spared: Collection[str]) -> tuple[O
             instead[operation.name] = after
         else:
             kept.append(replace(operation, after=after))
+    return tuple(kept)
+
+
+def with_lace_first(operations: Sequence[Operation]) -> tuple[Operation, ...]:
+    """Return the operations in order with a lace of another animal soaked and cut before the head's skin is soaked.
+
+    Not the other way round: the head would wait wet, and its time is short. A lace waits in a bowl of cool water.
+    """
+    if LACE_SOAKED not in {operation.name for operation in operations}:
+        return tuple(operations)
+    early = [operation for operation in operations if operation.name in CUTTING_OF_LACE]
+    kept: list[Operation] = []
+    for operation in operations:
+        if operation.name == SOAKED:
+            kept += [*early, replace(operation, after=(*operation.after, LACE_CUT))]
+        elif operation.name not in CUTTING_OF_LACE:
+            kept.append(operation)
     return tuple(kept)
 
 

@@ -52,13 +52,26 @@ def timed_run(run: Run, drums: Sequence[Drum], taken: Mapping[str, Taken]) -> Ti
         resources += [Resource(TEACHER, lesson.teachers, TITLES[TEACHER]), Resource(TOOLS, lesson.tools, TITLES[TOOLS])]
     return Timed(
         jobs=tuple(
-            job_of(drum.serial, drum.plan, air_of(run, drum), shared, spared_of(taken[drum.serial])) for drum in drums
+            job_of(
+                drum.serial,
+                drum.plan,
+                air_of(run, drum),
+                shared,
+                spared_of(taken[drum.serial]),
+                lace_first=lace_first(run),
+            )
+            for drum in drums
         ),
         people=run.crew,
         hours=WorkingHours(run.start, run.calendar.week, tuple(sorted(run.calendar.days_off))),
         resources=tuple(resources),
         own_hands=lesson is not None,
     )
+
+
+def lace_first(run: Run) -> bool:
+    """Tell whether a head and a lace of another animal cannot soak together: the tub has one place."""
+    return run.room.tub is not None and run.room.tub < MOST_AT_ONCE
 
 
 def spared_of(taken: Taken) -> frozenset[str]:
