@@ -87,6 +87,10 @@ def test_heads_and_laces_that_are_alike_count_for_one_another() -> None:
     assert kind.broken([spots[0], spots[0], ()]) == 1
     assert kind.broken([(), (), spots[0]]) == 2
     assert kind.broken([spots[0]] * 3) == 0
+    # Laces laid beyond the heads there are; a lace in stock is not laid.
+    for laid, spare in (("", 0), ("h", 0), ("hh", -1), ("l", 1), ("hl", 1), ("hhl", 0)):
+        heads_laid = [spots[0] if number < laid.count("h") else () for number in range(2)]
+        assert kind.spare_laces([*heads_laid, spots[0] if "l" in laid else ()]) == spare
 
 
 @pytest.mark.parametrize("seed", range(4))

@@ -34,8 +34,8 @@ SMALL_FIRST = 0.7
 TWO_HIDES = 0.4
 FAVOURED = 0.15
 """What was missing is laid first."""
-WHOLE = 0.5
-"""Where drums are not whole: drum by drum, all that one needs or nothing of it."""
+WHOLE, HEADS_WANTING = 0.5, 0.1
+"""Where drums are not whole: drum by drum, all that one needs or nothing of it. Seldom where only heads are wanting."""
 STAY, MOVE = 0.45, 0.9
 """Up to which draw the hides taken from, or other hides, are tried first; beyond it, empty hides."""
 ONE_SIDE, NEAR = 0.5, 0.75
@@ -82,7 +82,8 @@ class Search:
         self.task = task
         self._random = Random(seed).random  # the one method whose numbers Python promises for good
         self.items = make_items(task)
-        self._judge = Judge(self.items, kinds_of(self.items), task.set_tolerance_mm)
+        self._kinds = kinds_of(self.items)
+        self._judge = Judge(self.items, self._kinds, task.set_tolerance_mm)
         self._in_parts = any(len(unit) > 1 for unit in units_of(self.items))
         boards = make_boards(task)
         self._areas = [hide.area_mm2 for hide in task.hides]
@@ -194,11 +195,15 @@ class Search:
                 keyed.append(((USES.index(item.use), -size_mm, item.number), item))
         hides = self._hides_again(state, ruined)
         ordered = [item for _, item in sorted(keyed, key=lambda pair: pair[0])]
-        if self._in_parts and self._now[0][0] and self._random() < WHOLE:
+        if self._in_parts and self._now[0][0] and self._random() < self._share_whole():
             lay_whole(state, self._units_again(out, ordered, mix), lambda _: hides, taste)
         for item in ordered:
             if not state.spots[item.number]:
                 state.lay_item(item, hides, taste)
+
+    def _share_whole(self) -> float:
+        spare = [kind.spare_laces(self._now[1].spots) for kind in self._kinds]
+        return HEADS_WANTING if max(spare) > 0 and min(spare) >= 0 else WHOLE
 
     def _units_again(self, out: list[Item], ordered: list[Item], mix: float) -> list[Unit]:
         """What drums lack of which a piece is to be laid: small drums first, or large ones, more or less."""

@@ -26,10 +26,18 @@ class Kind:
 
     def broken(self, spots: Sequence[Spots]) -> int:
         """How many of the drums are not whole: they lack a head or a lace that is to be cut."""
-        each = len(self.heads) // self.drums
-        heads = sum(1 for number in self.heads if spots[number])
-        laces = sum(1 for number in self.laces if spots[number])
-        return self.drums - min(heads // each, self.ready + laces)
+        return self.drums - min(self._headed(spots), self.ready + self._laced(spots))
+
+    def spare_laces(self, spots: Sequence[Spots]) -> int:
+        """How many more drums have their lace than their heads; below 0 where more have their heads."""
+        over = self.ready + self._laced(spots) - self._headed(spots)
+        return min(over, self._laced(spots))
+
+    def _headed(self, spots: Sequence[Spots]) -> int:
+        return sum(1 for number in self.heads if spots[number]) * self.drums // len(self.heads)
+
+    def _laced(self, spots: Sequence[Spots]) -> int:
+        return sum(1 for number in self.laces if spots[number])
 
 
 def units_of(items: Iterable[Item]) -> list[Unit]:
