@@ -10,11 +10,12 @@ from xml.etree import ElementTree
 
 import pytest
 
-from run_files import LOT, RUN, SKIN
+from run_files import LOT, RUN, SKIN, SMALL
 from run_plans import ALL_GOAT, PRICES, planned, run_with
 from sheet_plans import tables
 from tauthide.drawings.bars import draw_bars
 from tauthide.drawings.skin import draw_skin
+from tauthide.papers.overview import tub_note
 from tauthide.papers.papers import render_papers
 from tauthide.papers.timetable import soaking_table
 from tauthide.papers.wording import hand_time
@@ -175,6 +176,26 @@ def test_an_oval_blank_says_how_it_lies(tmp_path: Path) -> None:
             "skins.md"
         ].decode()
         assert re.search(rf"LARGE\\-0\d \| head, longer {way} the spine \|", page)
+
+
+def test_papers_say_when_a_lace_of_another_animal_is_soaked_first(tmp_path: Path) -> None:
+    for tub, told in ((1, True), (2, False)):
+        plan = planned(tmp_path / f"{tub}", run_with(f"places: {{tub: {tub}}}\n"))
+        assert ("is soaked and cut first" in render_papers(plan)["schedule.md"].decode()) == told
+        assert tub_note(plan)
+    plan = planned(tmp_path / "all goat", {"large.yaml": ALL_GOAT, **run_with("places: {tub: 1}\n")})
+    assert "is soaked and cut first" not in render_papers(plan)["schedule.md"].decode()
+    assert tub_note(planned(tmp_path / "no limit")) == ""
+
+
+def test_a_card_tells_where_both_heads_come_from(tmp_path: Path) -> None:
+    two = SMALL.replace("depth: 40 mm", "depth: 120 mm") + "lace: {lacing: zigzag, laces: 2}\n"
+    plan = planned(tmp_path, {"small.yaml": two})
+    (card,) = re.findall(
+        r"## SMALL\\-01\n.*?\n\| ☐ Head \|([^\n]*)", render_papers(plan)["kits.md"].decode(), re.DOTALL
+    )
+    heads = [plan.on_skin[name][0][1].number for name in ("SMALL-01", "SMALL-01 second head")]
+    assert re.findall(r"no\. \*\*(\d+)\*\*", card) == [f"{number}" for number in heads]
 
 
 def test_hours_of_work_are_never_days() -> None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from tauthide.papers.tables import MIDDLE, RIGHT, Cell, Column, Table, table
 from tauthide.papers.wording import BOX, LINE, UNKNOWN, metres, mm, size, system_of, thin, words
 from tauthide.running.drums import Drum
-from tauthide.running.needs import head_name, lace_name
+from tauthide.running.needs import head_name, head_names, lace_name
 from tauthide.running.run_plan import RunPlan
 from tauthide.running.steps import RunStep, steps_of
 from tauthide.sheets.words import listing
@@ -94,8 +94,12 @@ def _frame(plan: RunPlan, drum: Drum, system: System) -> str:
 
 
 def _head(plan: RunPlan, drum: Drum, system: System) -> str:
+    return "; and ".join(_one_head(plan, drum, name, system) for name in head_names(drum))
+
+
+def _one_head(plan: RunPlan, drum: Drum, name: str, system: System) -> str:
     hide = markdown(drum.plan.spec.word("head.hide"))
-    places = plan.on_skin.get(head_name(drum.serial), ())
+    places = plan.on_skin.get(name, ())
     if not places:
         across = show("length", 2 * _reach(drum), system)
         return f"{hide}, blank {across} across: **skin to be bought**"
