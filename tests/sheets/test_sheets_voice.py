@@ -85,7 +85,7 @@ def test_a_single_strand_is_told_of_where_there_is_one(lace: str, told: list[str
         "frame: {outline: round, diameter: 13 in, depth: 120 mm}\nhead: {hide: goat}\nstations: {count: 16}\n"
         f"voice: {{pull: 20 N}}\n{lace}"
     )
-    figures = {name: "1" for name in plan.figures}
+    figures = dict.fromkeys(plan.figures, "1")
     voice = view_voice(plan, figures, "metric")
     assert voice is not None
     assert [row.title for row in voice.estimates if "one strand" in row.title] == told
