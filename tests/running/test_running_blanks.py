@@ -10,7 +10,7 @@ from drums import Fields, drums, plan_of, read_plan, some, spec_text
 from tauthide.cutting.pieces import Blank, Disc
 from tauthide.running.blanks import blank_shape
 
-MOST_WASTE = 0.002
+MOST_WASTE = 0.0025
 """Share of the blank's area that the polygon may add: 96 tangents round a circle add 0.04 %."""
 
 
