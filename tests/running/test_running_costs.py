@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from run_files import SKIN
+from run_files import LARGE, RUN, SKIN
 from run_plans import ALL_GOAT, PRICES, planned, run_with
 from tauthide.running.costs import price, total
 
@@ -47,6 +47,17 @@ def test_one_drum_by_hand(tmp_path: Path) -> None:
     assert cost.lace == pytest.approx(2 * spec["lace.cut_length"] / 1000)
     assert cost.material == pytest.approx(20 + (cost.skin or 0) + (cost.lace or 0))
     assert cost.whole == pytest.approx((cost.material or 0) + (cost.work or 0))
+
+
+def test_a_frame_that_is_made_here_is_not_charged_as_bought(tmp_path: Path) -> None:
+    large = LARGE.replace("depth: 55 mm", "depth: 55 mm, make: staves")
+    run = RUN.replace("days: [mon, tue]", "days: [mon, tue, wed, thu, fri]") + PRICES
+    costs = {cost.serial: cost for cost in planned(tmp_path, {"large.yaml": large, "runs/run.yaml": run}).costs}
+    assert costs["LARGE-01"].frame == 0
+    assert costs["SMALL-03"].frame == 20
+    assert costs["LARGE-01"].whole == pytest.approx(
+        (costs["LARGE-01"].skin or 0) + (costs["LARGE-01"].lace or 0) + (costs["LARGE-01"].work or 0)
+    )
 
 
 def test_a_frame_out_of_stock_at_its_own_price(tmp_path: Path) -> None:

@@ -10,6 +10,7 @@ from sheet_plans import SPECS, plan_from, section, tables
 from tauthide.quantities.figures import start_workings
 from tauthide.rules.registry import hold_rules
 from tauthide.sheets.sheet import render_sheet
+from tauthide.sheets.voice import view_voice
 
 HEADING = "## Voice and pull"
 
@@ -67,3 +68,24 @@ class TestAcceptance:
         said = render_sheet(plan, (finding,)).decode()
         assert r"**Accepted, because** \*we\* \| knot" in said
         assert "Accepted" not in render_sheet(plan, (replace(finding, accepted=""),)).decode()
+
+
+@pytest.mark.parametrize(
+    ("lace", "told"),
+    [
+        ("", ["Station 1, its one strand"]),
+        ("lace: {laces: 2}\n", ["Stations 1 and 9, each its one strand"]),
+        ("lace: {lacing: ring}\n", []),
+        ("lace: {lacing: zigzag}\n", []),
+    ],
+    ids=["one lace", "two laces", "ring", "zigzag"],
+)
+def test_a_single_strand_is_told_of_where_there_is_one(lace: str, told: list[str]) -> None:
+    plan = plan_from(
+        "frame: {outline: round, diameter: 13 in, depth: 120 mm}\nhead: {hide: goat}\nstations: {count: 16}\n"
+        f"voice: {{pull: 20 N}}\n{lace}"
+    )
+    figures = dict.fromkeys(plan.figures, "1")
+    voice = view_voice(plan, figures, "metric")
+    assert voice is not None
+    assert [row.title for row in voice.estimates if "one strand" in row.title] == told

@@ -11,6 +11,7 @@ from tauthide.schema.fields import fields
 from tauthide.sheets.amounts import FIELD_STYLES
 from tauthide.sheets.origins import HIDE_TITLES, LAYER_TITLES
 from tauthide.sheets.words import counted, held, listing, runs
+from tauthide.spec.resolving import PROFILE_QUANTITIES
 from tauthide.units import SHOWN
 
 
@@ -58,7 +59,7 @@ class TestStyles:
         assert styles <= SHOWN
 
     def test_fields_with_a_style_of_their_own_exist(self) -> None:
-        known = set(fields("spec"))
+        known = set(fields("spec")) | set(PROFILE_QUANTITIES)
         assert set(FIELD_STYLES) <= known
         assert set(FIELD_STYLES.values()) <= SHOWN
 

@@ -86,6 +86,8 @@ def test_a_lace_is_shown_in_metres_and_feet_a_short_one_as_any_length(mm: float,
         ("area", 78.5, "79 mm² (0.12 sq in)", "0.12 sq in (79 mm²)"),
         ("angle", 22.5, "22.5°", "22.5°"),
         ("angle", 30.04, "30°", "30°"),
+        ("fine_angle", 11.25, "11.25°", "11.25°"),
+        ("fine_angle", 22.5, "22.5°", "22.5°"),
         ("mass", 250.0, "250 g (8.8 oz)", "8.8 oz (250 g)"),
         ("mass", 1250.0, "1.25 kg (2.76 lb)", "2.76 lb (1.25 kg)"),
         ("time", 0.0, "0 min", "0 min"),
@@ -130,7 +132,7 @@ def test_a_figure_is_shown_by_the_name_of_its_kind(kind: str, value: float, metr
 
 
 def test_every_kind_that_is_read_can_be_shown() -> None:
-    assert SHOWN - set(KINDS) == {"fine_length", "long_length", "nominal", "surface_density", "count"}
+    assert SHOWN - set(KINDS) == {"fine_angle", "fine_length", "long_length", "nominal", "surface_density", "count"}
     assert set(KINDS) <= SHOWN
     with pytest.raises(KeyError):
         show("colour", 1.0, "metric")

@@ -157,6 +157,8 @@ def _purchases(plan: RunPlan) -> Iterator[Amount]:
     bought = plan.purchases
     for frames in bought.frames:
         yield Amount(f"Frames for {plain(frames.drum)}", "count", "1", float(frames.to_buy), buys=True)
+    for rings in bought.rings:
+        yield Amount(f"Rings for {plain(rings.drum)}", "count", "1", float(rings.count), buys=True)
     for skins in bought.skins:
         hide = plain(skins.hide)
         if skins.skins is None:

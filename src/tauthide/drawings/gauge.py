@@ -61,7 +61,8 @@ def _outline(canvas: Canvas, page: GaugePage) -> None:
     middle = (left[0] + right[0]) / 2
     canvas.text((middle, top - 1.2), "cut out along this outline", SMALL_MM)
     canvas.text((middle, top + 4.5), page.plan.spec.drum, SMALL_MM, bold=True)
-    canvas.text((middle, top + 9.0), f"digest {page.plan.digest}", SMALL_MM)
+    which = f"head {page.plan.head} · " if page.plan.lacing.heads > 1 else ""
+    canvas.text((middle, top + 9.0), f"{which}digest {page.plan.digest}", SMALL_MM)
 
 
 def _hole_line(canvas: Canvas, page: GaugePage) -> None:

@@ -10,13 +10,13 @@ from tauthide.drawings.section_page import (
     HEAD_MM,
     LACE_CLEAR_MM,
     ROW_MM,
-    WALL_LABEL_FIRST_MM,
     Row,
     Sheet,
     bearing_label_y,
     depth_text,
     lay_out,
     particulars,
+    wall_labels_y,
 )
 from tauthide.plan.plan import Plan
 from tauthide.units import length
@@ -138,7 +138,10 @@ def _lace_up_the_wall(canvas: Canvas, sheet: Sheet, out_mm: float) -> None:
     path = "".join(f"L{number(x)} {number(y)}" for x, y in (outer, tip))
     canvas.path(f"M{number(inner[0])} {number(inner[1])}{path}", attributes='data-part="lace"')
     canvas.arrowhead(tip, -90.0, ARROW_MM)
-    canvas.text((sheet.column_mm, sheet.back_y - 1.3), "lace, to the other head", SMALL_SIZE_MM, anchor="start")
+    left = stage.x_mm - sheet.skin_mm - 7.0
+    place = stage.left_out.high_mm if stage.left_out is not None else profile.depth / 2
+    y = stage.at((0.0, place))[1] - 4.0
+    leader(canvas, (outer[0], y), (left, y), ("lace, to the other head",), size_mm=SMALL_SIZE_MM)
 
 
 def _edges(canvas: Canvas, sheet: Sheet) -> None:
@@ -164,7 +167,7 @@ def _holes_on_wall(canvas: Canvas, sheet: Sheet) -> None:
     # Rather on the wall than on the back, so that no line crosses the frame.
     strip = max(begin, min((begin + profile.end) / 2, profile.bounds[2] / 2))
     if plan.has("holes.drop"):
-        run, end = f"hole to the head's plane {figure_text(plan, 'holes.drop')}", plan.spec.number("head.drop")
+        run, end = f"head to hole {figure_text(plan, 'holes.drop')}", plan.spec.number("head.drop")
         ends = f"drop {length(end, system)}"
     else:
         run = f"hole to back edge {length(plan['holes.end_run'], system)}"
@@ -178,7 +181,7 @@ def _holes_on_wall(canvas: Canvas, sheet: Sheet) -> None:
         labels.insert(0, ((ends,), profile.end))
     left = sheet.stage.x_mm - sheet.skin_mm - 7.0
     for row, (lines, s) in enumerate(labels):
-        y = sheet.back_y + WALL_LABEL_FIRST_MM + ROW_MM * row
+        y = wall_labels_y(sheet) + ROW_MM * row
         leader(canvas, sheet.along(s, sheet.skin_mm / 2), (left, y), lines, size_mm=SMALL_SIZE_MM)
 
 

@@ -201,9 +201,17 @@ def bearing_label_y(sheet: Sheet) -> float:
     lowest = sheet.stage.y_mm + sheet.skin_mm + 6.5
     if sheet.on_back:
         return lowest
-    return max(lowest, sheet.back_y + WALL_LABEL_FIRST_MM + ROW_MM * 3 + 4.0)
+    return max(lowest, wall_labels_y(sheet) + ROW_MM * 3 + 4.0)
 
 
 def depth_text(plan: Plan) -> str:
     """Return what stands beside the depth."""
     return f"depth {length(plan.spec.number('frame.depth'), system_of(plan))}"
+
+
+def wall_labels_y(sheet: Sheet) -> float:
+    """Return where the first label stands of holes on the wall: below the back edge or, of two heads, near them."""
+    first = sheet.back_y + WALL_LABEL_FIRST_MM
+    if not sheet.plan.has("holes.drop"):
+        return first
+    return max(first, sheet.along(sheet.profile.end, 0.0)[1] - ROW_MM)

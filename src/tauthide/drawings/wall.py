@@ -40,6 +40,9 @@ CLEAR_MM = 0.8
 STEP_RADIUS_MM, STEP_BACK = 2.4, 0.24
 """Radius of a step's circle, and the share of the leg from its end back to its middle."""
 
+NUMBER_CLEAR_MM = 2.0
+"""From a step's circle to where its leg crosses another: what passes beneath must be seen."""
+
 ARROW_MM = 2.8
 DASHES = "1.6 0.9"
 NUMBER_SIZE_MM, NUMBER_OUT_MM = 3.4, 3.4
@@ -139,13 +142,25 @@ def _draw_row(wall: _Wall, row: int) -> None:
     for up, width in ((0.0, WIDE_MM), (depth, WIDE_MM), (drop, NARROW_MM), (depth - drop, NARROW_MM)):
         canvas.line(wall.at(row, -wall.before, up), wall.at(row, end - wall.before, up), width=width)
     own = [step for step in plan.steps if (step.step - 1) // (2 * wall.per_row) == row]
-    # What is laid later lies beneath: the legs that come down first, then white round those that go up.
-    for rises in (False, True):
+    # What is laid later lies beneath: ends first, then the legs that come down, then white round those that go up.
+    for layer in range(3):
         for step in own:
-            if (step.head == 1) == rises:
+            if _layer(plan, step) == layer:
                 _draw_leg(wall, row, step)
     for step in own:
         _draw_station(wall, row, step)
+
+
+def _layer(plan: Plan, step: Step) -> int:
+    """Return how far from the wall the leg lies that leaves a station: 0 nearest, 2 above all that it crosses."""
+    if _next(plan, step).span_mm is None:
+        return 0
+    return 2 if step.head == 1 else 1
+
+
+def _next(plan: Plan, step: Step) -> Step:
+    """Return the step at which the leg arrives that leaves a station: after the last the first."""
+    return plan.steps[step.step % len(plan.steps)]
 
 
 def _draw_leg(wall: _Wall, row: int, step: Step) -> None:
@@ -153,20 +168,33 @@ def _draw_leg(wall: _Wall, row: int, step: Step) -> None:
     plan, canvas = wall.plan, wall.canvas
     radius = plan.spec.number("stations.hole") / 2 / wall.reduction
     start, end = (wall.hole(row, step.step - 1 + on, step.leave) for on in (0, 1))
-    reached = plan.steps[step.step % len(plan.steps)]
+    reached = _next(plan, step)
     closes = reached.span_mm is None
     marks = f'data-part="closing" data-lace="{step.lace}"' if closes else f'data-step="{reached.step}"'
     length = hypot(end[0] - start[0], end[1] - start[1])
     x, y = (end[0] - start[0]) / length, (end[1] - start[1]) / length
     clear = radius + CLEAR_MM
-    if step.head == 1 and length > 2 * clear:
+    # An end that goes up passes beneath the first leg of the lace whose tab it comes to.
+    covers = _layer(plan, step) == 2 or (not closes and step.span_mm is None)
+    if covers and length > 2 * clear:
         canvas.line((start[0] + clear * x, start[1] + clear * y), (end[0] - clear * x, end[1] - clear * y),
                     width=(1 + CASING) * WIDE_MM, stroke="#fff")  # fmt: skip
     canvas.line(start, end, attributes=marks)
     canvas.arrowhead((end[0] - radius * x, end[1] - radius * y), degrees(atan2(y, x)), ARROW_MM)
     if not closes:
-        back = STEP_BACK * length + radius
+        back = _number_back(wall, step, length, radius)
         _write_step(canvas, (end[0] - back * x, end[1] - back * y), reached.step)
+
+
+def _number_back(wall: _Wall, step: Step, length: float, radius: float) -> float:
+    """Return how far from its end a leg has its number, off the place where it crosses another."""
+    share = wall.plan["holes.pair_spacing"] / wall.pitch
+    crossing = (share if step.head == 1 else 1 - share) * length
+    back = STEP_BACK * length + radius
+    if abs(back - crossing) >= STEP_RADIUS_MM + NUMBER_CLEAR_MM:
+        return back
+    beyond = crossing + STEP_RADIUS_MM + NUMBER_CLEAR_MM
+    return beyond if beyond <= length - radius - STEP_RADIUS_MM else back
 
 
 def _draw_station(wall: _Wall, row: int, step: Step) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from tauthide.findings import Finding, finding_data, relative_to
@@ -37,8 +37,7 @@ def render_plan(plan: Plan, findings: Sequence[Finding]) -> bytes:
         ("digest", _text(plan.digest)),
         ("figures", _map((name, {"value": exact(reading.value), "unit": reading.figure.unit})
                          for name, reading in plan.figures.items())),
-        ("holes", _list(_hole(pair.station, hole, point) for pair in plan.blank
-                        for hole, point in (("a", pair.a), ("b", pair.b)))),
+        ("holes", _list(_holes(plan))),
         ("lacing", _list(
             _step(step, any(each.lace > 1 for each in plan.steps), plan.lacing.heads > 1) for step in plan.steps)),
         ("operations", _list(
@@ -66,6 +65,14 @@ def _step(step: Step, several_laces: bool, several_heads: bool) -> dict[str, Any
         "beneath": step.beneath, "span_mm": span_mm,
         **({"lace": step.lace} if several_laces else {}), **({"head": step.head} if several_heads else {}),
     }  # fmt: skip
+
+
+def _holes(plan: Plan) -> Iterator[dict[str, Any]]:
+    for each in (plan,) if plan.second is None else (plan, plan.second):
+        which = {} if plan.second is None else {"head": each.head}
+        for pair in each.blank:
+            for hole, point in (("a", pair.a), ("b", pair.b)):
+                yield {**_hole(pair.station, hole, point), **which}
 
 
 def _hole(station: int, hole: str, point: tuple[float, float]) -> dict[str, Any]:

@@ -12,7 +12,7 @@ from tauthide.output.plan_json import exact
 from tauthide.quantities.nesting import Board
 from tauthide.running.costs import Cost, price
 from tauthide.running.drums import Drum
-from tauthide.running.needs import head_name, lace_name
+from tauthide.running.needs import head_names, lace_name
 from tauthide.running.run_plan import RunPlan
 from tauthide.running.taping import Cut
 from tauthide.running.woodwork import Stock
@@ -65,7 +65,7 @@ def _drum(plan: RunPlan, drum: Drum, run_file: str) -> dict[str, Any]:
         "digest": drum.plan.digest,
         "frame_in_stock": taken.frame is not None,
         "lace_in_stock": taken.lace is not None,
-        "head": _places(plan, head_name(drum.serial)),
+        "head": [place for name in head_names(drum) for place in _places(plan, name)],
         "lace": _places(plan, lace_name(drum.serial)),
         "dry": _moment(plan, schedule.dry_min[drum.serial]),
         "done": _moment(plan, schedule.done_min[drum.serial]),
@@ -107,6 +107,15 @@ def _to_buy(plan: RunPlan) -> dict[str, Any]:
             for skins in purchases.skins
         ],
         "punches": [{"size_mm": exact(punch.size_mm), "drums": list(punch.drums)} for punch in purchases.punches],
+        "rings": [
+            {
+                "drum": rings.drum,
+                "count": rings.count,
+                "across_mm": exact(rings.across_mm),
+                "section_mm": exact(rings.section_mm),
+            }
+            for rings in purchases.rings
+        ],
         "strips": [
             {
                 "drum": strips.drum,

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from tauthide.papers.tables import MIDDLE, RIGHT, Cell, Column, Table, table
 from tauthide.papers.wording import BOX, LINE, UNKNOWN, metres, mm, size, system_of, thin, words
 from tauthide.running.drums import Drum
-from tauthide.running.needs import head_name, head_names, lace_name
+from tauthide.running.needs import head_names, lace_name
 from tauthide.running.run_plan import RunPlan
 from tauthide.running.steps import RunStep, steps_of
 from tauthide.sheets.words import listing
@@ -72,8 +72,9 @@ def _lines(plan: RunPlan, drum: Drum) -> Sequence[tuple[str, str]]:
     punches = drum.plan["punchings.count"]
     return (
         ("Frame", _frame(plan, drum, system)),
-        ("Head", _head(plan, drum, system)),
+        *_heads(plan, drum, system),
         ("Lace", _lace(plan, drum, system)),
+        *_ring(drum, system),
         ("Stations", f"{spec.count('stations.count')}, punch {hole}, {punches:.0f} punchings to count"),
         ("Build sheet", f"{markdown(spec.drum)}, digest `{drum.plan.digest}`"),
     )
@@ -93,11 +94,23 @@ def _frame(plan: RunPlan, drum: Drum, system: System) -> str:
     return f"{outline.kind}, {across}, {length(spec.number('frame.depth'), system)} deep: {where}"
 
 
-def _head(plan: RunPlan, drum: Drum, system: System) -> str:
-    return "; and ".join(_one_head(plan, drum, name, system) for name in head_names(drum))
+def _heads(plan: RunPlan, drum: Drum, system: System) -> Sequence[tuple[str, str]]:
+    """Return a line for each head: of two they are mirror images, so each is told by its number."""
+    names = head_names(drum)
+    titles = ("Head",) if len(names) == 1 else tuple(f"Head {number}" for number in range(1, len(names) + 1))
+    return [(title, _head(plan, drum, name, system)) for title, name in zip(titles, names, strict=True)]
 
 
-def _one_head(plan: RunPlan, drum: Drum, name: str, system: System) -> str:
+def _ring(drum: Drum, system: System) -> Sequence[tuple[str, str]]:
+    """Return the line of the ring that the lace runs to; none of other lacings."""
+    spec = drum.plan.spec
+    if not spec.has("lace.ring"):
+        return ()
+    across, rod = length(spec.number("lace.ring"), system), length(spec.number("lace.ring_section"), system)
+    return (("Ring", f"{across} across outside, of rod {rod} thick"),)
+
+
+def _head(plan: RunPlan, drum: Drum, name: str, system: System) -> str:
     hide = markdown(drum.plan.spec.word("head.hide"))
     places = plan.on_skin.get(name, ())
     if not places:
@@ -136,22 +149,35 @@ def kits_table(plan: RunPlan) -> Table:
     system = system_of(plan)
     places = _places(plan)
     names = (
-        "drum", "spec", "digest", "place", "frame_in_stock", "skin", "number", "thickness_mm", "lace_m", "lace_from",
+        "drum", "spec", "digest", "place", "frame_in_stock", "skin", "number", "thickness_mm",
+        "skin_2", "number_2", "thickness_2_mm", "lace_m", "lace_from",
     )  # fmt: skip
     rows = []
     for drum in plan.drums:
-        head = plan.on_skin.get(head_name(drum.serial), ())
         taken = plan.order.taken[drum.serial]
         rows.append(
             (
                 words(drum.serial), words(drum.plan.spec.drum), words(drum.plan.digest),
                 Cell("", places.get(drum.serial)), Cell("", "no" if taken.frame is None else "yes"),
-                Cell("", head[0][0] if head else ""), Cell("", head[0][1].number if head else None),
-                thin(head[0][1].thickness_mm, system) if head else Cell(UNKNOWN),
+                *_head_cells(plan, head_names(drum)[0], system), *_second_cells(plan, drum, system),
                 metres(drum.plan["lace.cut_length"], system), Cell("", _lace_places(plan, drum)),
             )
         )  # fmt: skip
     return table(tuple(Column("", name) for name in names), rows)
+
+
+def _head_cells(plan: RunPlan, name: str, system: System) -> tuple[Cell, Cell, Cell]:
+    places = plan.on_skin.get(name, ())
+    if not places:
+        return Cell("", ""), Cell("", None), Cell(UNKNOWN)
+    skin, cut = places[0]
+    return Cell("", skin), Cell("", cut.number), thin(cut.thickness_mm, system)
+
+
+def _second_cells(plan: RunPlan, drum: Drum, system: System) -> tuple[Cell, Cell, Cell]:
+    """Return the cells of a second head, empty where there is none."""
+    names = head_names(drum)
+    return _head_cells(plan, names[1], system) if len(names) > 1 else (Cell("", ""), Cell("", None), Cell("", None))
 
 
 def _lace_places(plan: RunPlan, drum: Drum) -> str:

@@ -62,6 +62,9 @@ def needs_table(plan: RunPlan) -> Table:
     for frames in purchases.frames:
         how = HOW_MADE[frames.make]
         rows.append(_need(f"Frames for {frames.drum}{how}", frames.needed, frames.in_stock))
+    for rings in purchases.rings:
+        across, rod = length(rings.across_mm, system), length(rings.section_mm, system)
+        rows.append(_need(f"Rings for {rings.drum}, {across} across outside, of rod {rod} thick", rings.count, 0))
     laces = [need for need in plan.order.task.laces if isinstance(need, LaceNeed)]
     from_stock = sum(taken.lace is not None for taken in plan.order.taken.values())
     if from_stock:
@@ -158,7 +161,11 @@ def costs_table(plan: RunPlan) -> Table:
 
 def has_prices(plan: RunPlan) -> bool:
     """Tell whether any price is known: else there is no table of costs."""
-    return any(amount is not None for cost in plan.costs for amount in (cost.frame, cost.skin, cost.lace, cost.work))
+    made = {drum.serial for drum in plan.drums if drum.plan.spec.word("frame.make") != "bought"}
+    known = [
+        c for cost in plan.costs for c in (None if cost.serial in made else cost.frame, cost.skin, cost.lace, cost.work)
+    ]
+    return any(amount is not None for amount in known)
 
 
 def limits_table(plan: RunPlan) -> Table:

@@ -54,15 +54,20 @@ _PIECE_COLUMNS = (
 def _piece_row(plan: RunPlan, skin: str, cut: Cut) -> tuple[Cell, ...]:
     system = system_of(plan)
     placement = cut.placement
-    number = f" {placement.part + 1}" if placement.part else ""
     return (
-        Cell("☐"), words(skin), whole(cut.number), words(placement.name + number),
+        Cell("☐"), words(skin), whole(cut.number), words(_piece_name(cut)),
         Cell(f"{USES[placement.use]}{_turned(plan, skin, cut)}", placement.use), size(placement, system),
         mm(cut.from_a_mm, system),
         mm(cut.from_b_mm, system), words(cut.side), thin(cut.thickness_mm, system),
         Cell("", round(placement.centre[0], 1)), Cell("", round(placement.centre[1], 1)),
         Cell("", round(placement.angle_deg, 2)),
     )  # fmt: skip
+
+
+def _piece_name(cut: Cut) -> str:
+    """Return a piece's name: of several for one lace each has its own, so that the tags tell them apart."""
+    part = cut.placement.part
+    return f"{cut.placement.name} {part + 1}" if part else cut.placement.name
 
 
 def _turned(plan: RunPlan, skin: str, cut: Cut) -> str:
@@ -176,15 +181,15 @@ def _spare_rows(plan: RunPlan, need: LaceNeed) -> list[tuple[Cell, ...]]:
 
 def _cut_rows(plan: RunPlan, drum: Drum, name: str, use: str) -> list[tuple[Cell, ...]]:
     system = system_of(plan)
-    head = _head(plan, drum, name, use)
     places = plan.on_skin.get(name, ())
     if not places:
-        return [(*head, Cell("**to be bought**", "to be bought"), Cell(UNKNOWN), Cell(UNKNOWN))]
+        return [(*_head(plan, drum, name, use), Cell("**to be bought**", "to be bought"), Cell(UNKNOWN), Cell(UNKNOWN))]
     each_mm = lace_lengths(drum.plan, max(1, len(places) // round(drum.plan["lace.laces"])))[-1]
     return [
-        (*head, words(f"{skin}, no. {cut.number}"), size(cut.placement, system), metres(each_mm, system))
+        (*_head(plan, drum, _piece_name(cut), use), words(f"{skin}, no. {cut.number}"), size(cut.placement, system),
+         metres(each_mm, system))
         for skin, cut in places
-    ]
+    ]  # fmt: skip
 
 
 def _head(plan: RunPlan, drum: Drum, name: str, use: str) -> tuple[Cell, ...]:

@@ -20,15 +20,21 @@ GAUGE_DOWN_MM = 4.9
 
 
 def template_pages(plan: Plan, paper: str, new_canvas: NewCanvas, notice: str = "") -> Iterator[Canvas]:
-    """Yield the pages of a template in order, each as large as the paper's room; `paper` is a name of `PAPERS`."""
+    """Yield the pages of a template in order, each as large as the paper's room; `paper` is a name of `PAPERS`.
+
+    Of two heads the second, a mirror image, has gauge, map and rim of its own behind those of the first.
+    """
     on = PAPERS[paper]
-    rim = rim_of(plan)
-    tiling = tile_rim(rim, window_of(on))
-    count = 2 + len(tiling.tiles)
-    yield _gauge(Leaf(plan, on, 1, count, notice), new_canvas)
-    yield draw_map(Leaf(plan, on, 2, count, notice), new_canvas, rim, tiling)
-    for number, tile in enumerate(tiling.tiles, 3):
-        yield draw_tile(Leaf(plan, on, number, count, notice), new_canvas, rim, tiling, tile)
+    heads = (plan,) if plan.second is None else (plan, plan.second)
+    rims = [rim_of(head) for head in heads]
+    tilings = [tile_rim(rim, window_of(on)) for rim in rims]
+    count = sum(2 + len(tiling.tiles) for tiling in tilings)
+    numbers = iter(range(1, count + 1))
+    for head, rim, tiling in zip(heads, rims, tilings, strict=True):
+        yield _gauge(Leaf(head, on, next(numbers), count, notice), new_canvas)
+        yield draw_map(Leaf(head, on, next(numbers), count, notice), new_canvas, rim, tiling)
+        for tile in tiling.tiles:
+            yield draw_tile(Leaf(head, on, next(numbers), count, notice), new_canvas, rim, tiling, tile)
 
 
 def _gauge(leaf: Leaf, new_canvas: NewCanvas) -> Canvas:

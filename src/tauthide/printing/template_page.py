@@ -60,8 +60,10 @@ def start_page(leaf: Leaf, new_canvas: NewCanvas, what: str, description: str) -
     """Return a new page with its first line, which all pages have."""
     width, height = leaf.paper.room_mm
     drum = leaf.plan.spec.drum
-    canvas = new_canvas(width, height, f"{what} of {drum}, page {leaf.number} of {leaf.count}", description)
-    line = f"digest {leaf.plan.digest} · page {leaf.number} of {leaf.count}"
+    which = f" head {leaf.plan.head}" if leaf.plan.lacing.heads > 1 else ""
+    canvas = new_canvas(width, height, f"{what} of {drum}{which}, page {leaf.number} of {leaf.count}", description)
+    line = f"{which.strip()} · " if which else ""
+    line += f"digest {leaf.plan.digest} · page {leaf.number} of {leaf.count}"
     # The drum's name gives way: the rest tells what the page belongs to.
     room = width - text_width_mm(f"  · {line}", SMALL_MM) - (width / 2 if leaf.notice else 0.0)
     size = min(SMALL_MM, room / (CHARACTER_WIDTH * len(drum)))

@@ -39,7 +39,7 @@ def stave_count(w: Workings) -> float:
     return w.count("staves.count" if w.word("frame.outline") == "round" else "frame.sides")
 
 
-@FIGURES.figure("stave.mitre", "deg", "angle", "Mitre at each end of a stave of the ring, from square",
+@FIGURES.figure("stave.mitre", "deg", "fine_angle", "Mitre at each end of a stave of the ring, from square",
                 "180° / stave.count", PLANE_GEOMETRY, is_of_staves)  # fmt: skip
 def stave_mitre(w: Workings) -> float:
     """Return the angle to which the ends are cut, measured from a square cut."""

@@ -57,8 +57,8 @@ def costs_of(
     """Return what each drum costs, in order.
 
     A skin at hand is paid for by the pieces that come out of it, by their area: its offcuts are paid with them.
-    What is wanting is bought by area, a lace by its length where that has a price. `setup_min` is that of the
-    whole run and is shared out equally.
+    What is wanting is bought by area, a lace by its length where that has a price. The wood of frames that are
+    made here is not priced. `setup_min` is that of the whole run and is shared out equally.
     """
     on_skins = _shares(run, layout)
     return tuple(_cost(run, drum, taken[drum.serial], on_skins, setup_min / len(drums)) for drum in drums)
@@ -66,7 +66,7 @@ def costs_of(
 
 def _cost(run: Run, drum: Drum, taken: Taken, on_skins: Mapping[str, float | None], setup_min: float) -> Cost:
     prices, plan = run.prices, drum.plan
-    frame = prices.frame if taken.frame is None or taken.frame.price is None else taken.frame.price
+    frame = _frame(run, plan, taken)
     skin = total([_piece(run, on_skins, name, plan["head.blank_area"]) for name in head_names(drum)])
     lace: float | None
     if taken.lace is not None:
@@ -78,6 +78,13 @@ def _cost(run: Run, drum: Drum, taken: Taken, on_skins: Mapping[str, float | Non
     work_min = sum(operation.hand_min for operation in without(plan.operations, spared_of(taken))) + setup_min
     work = None if prices.hour is None else prices.hour * work_min / HOUR_MIN
     return Cost(drum.serial, frame, skin, lace, work_min, work)
+
+
+def _frame(run: Run, plan: Plan, taken: Taken) -> float | None:
+    """Return the price of a drum's frame: one that is made here costs its hand time, and its wood has no price."""
+    if taken.frame is None and plan.spec.word("frame.make") != "bought":
+        return 0.0
+    return run.prices.frame if taken.frame is None or taken.frame.price is None else taken.frame.price
 
 
 def lace_area(plan: Plan) -> float:

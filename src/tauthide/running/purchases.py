@@ -76,6 +76,18 @@ class PunchToBuy:
 
 
 @dataclass(frozen=True, slots=True)
+class RingsToBuy:
+    """Rings that the laces of one spec run to."""
+
+    drum: str
+    count: int
+    across_mm: float
+    """Outside diameter."""
+    section_mm: float
+    """Thickness of the rod."""
+
+
+@dataclass(frozen=True, slots=True)
 class Purchases:
     """Everything that is to be bought before the run."""
 
@@ -86,6 +98,8 @@ class Purchases:
     punches: tuple[PunchToBuy, ...]
     wood: Wood = field(default_factory=Wood)
     """For frames that the run makes itself."""
+    rings: tuple[RingsToBuy, ...] = ()
+    """For lacings that run to a ring."""
 
 
 def purchases_of(
@@ -101,7 +115,16 @@ def purchases_of(
         )
         for batch in batches
     )
-    return Purchases(frames, tuple(_skins(layout)), tuple(_punches(run, batches)), wood_of(drums, taken))
+    wood, rings = wood_of(drums, taken), tuple(_rings(batches))
+    return Purchases(frames, tuple(_skins(layout)), tuple(_punches(run, batches)), wood, rings)
+
+
+def _rings(batches: Sequence[Batch]) -> Iterator[RingsToBuy]:
+    for batch in batches:
+        spec = batch.plan.spec
+        if spec.has("lace.ring"):
+            across_mm, section_mm = spec.number("lace.ring"), spec.number("lace.ring_section")
+            yield RingsToBuy(spec.drum, batch.entry.quantity, across_mm, section_mm)
 
 
 def _punches(run: Run, batches: Sequence[Batch]) -> Iterator[PunchToBuy]:

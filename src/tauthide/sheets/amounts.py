@@ -20,6 +20,7 @@ FIELD_STYLES: Mapping[str, str] = MappingProxyType(
         "head.thickness": "fine_length",
         "head.dry_thickness": "fine_length",
         "lace.thickness": "fine_length",
+        "lace_hide.dry_thickness": "fine_length",
         "frame.wall": "nominal",
         "frame.edge_radius": "nominal",
         "stations.hole": "nominal",

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from tauthide.plan.plan import Plan
 from tauthide.quantities.holding import TEST_EDGE_MM, TEST_HOLE_MM, TEST_SPACING_MM
+from tauthide.sheets.words import listing
 from tauthide.units import System, frequency, length, note, number
 
 RATIO_DECIMALS = 2
@@ -16,7 +17,7 @@ ESTIMATES = (
     ("Tension of the head", "voice.tension", "voice.tension_low", "voice.tension_high"),
     ("Pull of each station", "pull.station", "pull.station_low", "pull.station_high"),
     ("Pull of each strand", "pull.strand", "", ""),
-    ("Station 1, its one strand", "pull.anchor", "", ""),
+    ("", "pull.anchor", "", ""),
     ("Drawing tight by hand, a spring balance on a strand reads", "pull.balance", "", ""),
     ("A station holds, dry", "hold.dry", "", ""),
     ("A station holds, wet", "hold.wet", "", ""),
@@ -25,7 +26,7 @@ ESTIMATES = (
     ("Of the lace's strength in use with safety", "lace.use", "", ""),
     ("Pitches within reach", "", "voice.lowest_pitch", "voice.highest_pitch"),
 )
-"""What is said, and the figures for the value and its range."""
+"""What is said, and the figures for the value and its range; of an anchor the lacing tells what is said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +66,7 @@ def view_voice(plan: Plan, figures: Mapping[str, str], system: System) -> VoiceV
     if not plan.governs:
         return None
     rows = []
-    for title, name, low, high in ESTIMATES:
+    for title, name, low, high in _told(plan):
         span = f"{figures[low]} to {figures[high]}" if low in figures and high in figures else ""
         if name in figures or (not name and span):
             rows.append(Estimate(title, figures.get(name, ""), span))
@@ -79,6 +80,18 @@ def view_voice(plan: Plan, figures: Mapping[str, str], system: System) -> VoiceV
         for mode in plan.modes
     )
     return VoiceView(tuple(rows), modes, plan.governs["dry"], plan.governs["wet"], _scrap(system))
+
+
+def _told(plan: Plan) -> Iterator[tuple[str, str, str, str]]:
+    """Yield the rows of estimates; one of the anchors only where they leave their stations a single strand."""
+    for title, name, low, high in ESTIMATES:
+        if title:
+            yield title, name, low, high
+        elif plan["lace.anchor_strands"] == 1:
+            anchors = [str(step.station) for step in plan.steps if step.span_mm is None]
+            one = f"Station {anchors[0]}, its one strand"
+            several = f"Stations {listing(anchors)}, each its one strand"
+            yield (one if len(anchors) == 1 else several), name, low, high
 
 
 def _scrap(system: System) -> str:

@@ -144,6 +144,11 @@ def angle(deg: float) -> str:
     return f"{number(deg, 1)}°"
 
 
+def fine_angle(deg: float) -> str:
+    """Show an angle to 0.01°, as of a mitre, whose error adds up over all joints of a ring: `11.25°`."""
+    return f"{number(deg, 2)}°"
+
+
 def mass(g: float, system: System) -> str:
     """Show a mass to 1 g and 0.1 oz, from 1 kg on to 0.01 kg and 0.01 lb: `250 g (8.8 oz)`."""
     if abs(g) < _G_PER_KG:

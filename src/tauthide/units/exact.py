@@ -45,7 +45,7 @@ _UNITS: Final[Mapping[str, tuple[_Unit, _Unit]]] = MappingProxyType(
 """By kind the metric unit and the other one, each with its size in base units."""
 
 _AFTER: Final[Mapping[str, tuple[str, int]]] = MappingProxyType(
-    {"percentage": (" %", 100), "angle": ("°", 1), "pitch": (" Hz", 1), "count": ("", 1)}
+    {"percentage": (" %", 100), "angle": ("°", 1), "fine_angle": ("°", 1), "pitch": (" Hz", 1), "count": ("", 1)}
 )
 """By kind what stands after a value that is the same in both systems, and by how much it is multiplied."""
 

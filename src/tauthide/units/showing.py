@@ -12,6 +12,7 @@ from tauthide.units.display import (
     area,
     count,
     density,
+    fine_angle,
     fine_length,
     force,
     length,
@@ -49,6 +50,7 @@ _IN_BOTH: Final[Mapping[str, Callable[[float, System], str]]] = MappingProxyType
 _IN_ONE: Final[Mapping[str, Callable[[float], str]]] = MappingProxyType(
     {
         "angle": angle,
+        "fine_angle": fine_angle,
         "time": time,
         "percentage": percentage,
         "pitch": pitch,
