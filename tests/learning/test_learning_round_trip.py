@@ -17,7 +17,7 @@ from tauthide.spec.chain import Library, read_source
 
 TRUTH = """\
 shop: 1
-lace: {allowance: 14 %}
+lacings: {cross: {allowance: 14 %}}
 hides:
   goat: {thickness: 1.3 mm, dry_thickness: 0.9 mm, dry: 72 h, stitch_tear: 90 N/mm, stretch: 5 %}
 times:

@@ -69,7 +69,19 @@ def test_values_have_their_units(each: Lesson, text: str) -> None:
     assert written(each) == text
 
 
-def test_of_two_lacings_the_one_that_takes_more_lace_counts() -> None:
+def test_each_lacing_has_an_allowance_of_its_own() -> None:
+    cross = lesson(ALLOWANCE, ("lacings", "cross", "allowance"), 0.065, "cross")
+    ring = lesson(ALLOWANCE, ("lacings", "ring", "allowance"), 0.09, "ring")
+    assert chosen((cross, ring, DRY)) == (cross, ring, DRY)
+    taught = teach(b"shop: 1\nlace: {allowance: 10 %}\n", (cross, ring))
+    assert taught is not None
+    located, _ = read_yaml(taught, "")
+    assert located is not None
+    assert located.data["lace"] == {"allowance": "10 %"}
+    assert located.data["lacings"] == {"cross": {"allowance": "6.5 %"}, "ring": {"allowance": "9 %"}}
+
+
+def test_of_two_lessons_for_one_value_the_one_that_asks_for_more_counts() -> None:
     more = lesson(ALLOWANCE, ("lace", "allowance"), 0.09, "ring")
     assert chosen((LACE, more, DRY)) == (more, DRY)
     assert chosen((more, LACE, DRY)) == (more, DRY)

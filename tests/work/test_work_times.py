@@ -67,3 +67,13 @@ def test_a_hide_s_stretch(workshop: Workshop) -> None:
     workshop.write("drum.yaml", spec_text())
     workshop.write("shop.yaml", "shop: 1\nhead: {stretch: 2 %}\nhides: {goat: {stretch: 4 %}, deer: {stretch: 1 %}}\n")
     assert "head.stretch: 4 % [shop file: shop.yaml]" in shown(workshop)
+
+
+def test_a_lacing_s_allowance_stands_over_that_of_all_laces(workshop: Workshop) -> None:
+    workshop.write("shop.yaml", "shop: 1\nlace: {allowance: 9 %}\nlacings: {cross: {allowance: 5 %}}\n")
+    workshop.write("cross.yaml", spec_text("CROSS"))
+    workshop.write("ring.yaml", spec_text("RING", more="lace: {lacing: ring}\n"))
+    assert "lace.allowance: 5 % [shop file: shop.yaml]" in workshop.run("show", "cross.yaml").out
+    assert "lace.allowance: 9 % [shop file: shop.yaml]" in workshop.run("show", "ring.yaml").out
+    workshop.write("cross.yaml", spec_text("CROSS", more="lace: {allowance: 7 %}\n"))
+    assert "lace.allowance: 7 % [" in workshop.run("show", "cross.yaml").out

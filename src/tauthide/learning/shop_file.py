@@ -36,10 +36,7 @@ def mark_of(lesson: Lesson) -> str:
 
 
 def chosen(lessons: Iterable[Lesson]) -> tuple[Lesson, ...]:
-    """Return the lessons that change the shop file, one for each value: of several the one that asks for most.
-
-    The lace allowance is one for all lacings: what is enough for the one that takes most is enough for all.
-    """
+    """Return the lessons that change the shop file, one for each value: of several the one that asks for most."""
     most: dict[tuple[str | int, ...], Lesson] = {}
     for lesson in lessons:
         if lesson.estimate is not None and (lesson.path not in most or lesson.value > most[lesson.path].value):

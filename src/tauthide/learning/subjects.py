@@ -99,7 +99,9 @@ def _of_the_lace(record: Record, plan: Plan, relearned: Plan) -> Iterator[Observ
     if used is not None and used > 0:
         beyond = used / relearned["lace.net_length"] - 1
         lacing = plan.spec.word("lace.lacing")
-        yield _seen(record, ALLOWANCE, lacing, ("lace", "allowance"), beyond, plan.spec.number("lace.allowance"))
+        yield _seen(
+            record, ALLOWANCE, lacing, ("lacings", lacing, "allowance"), beyond, plan.spec.number("lace.allowance")
+        )
 
 
 def _of_stretch(record: Record, plan: Plan) -> Iterator[Observation]:

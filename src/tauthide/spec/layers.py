@@ -177,6 +177,18 @@ def shop_profile_layer(shop: Located, hide: str, fields: Mapping[str, str]) -> L
     }
 
 
+def shop_lacing_layer(shop: Located, lacing: str) -> Layer:
+    """Return what the shop file says of drums with this lacing."""
+    lacings = shop.data.get("lacings")
+    told = lacings.get(lacing) if isinstance(lacings, dict) else None
+    if not isinstance(told, dict):
+        return {}
+    return {
+        f"lace.{field}": Entry(written, Origin("shop", shop.place(("lacings", lacing, field))))
+        for field, written in told.items()
+    }
+
+
 def stack(documents: Iterable[tuple[str, Located]]) -> dict[str, tuple[Entry, ...]]:
     """Merge built-in defaults, hide profiles and the maker's documents (lowest first: shop, bases, spec).
 
@@ -208,6 +220,7 @@ def stack(documents: Iterable[tuple[str, Located]]) -> dict[str, tuple[Entry, ..
     lace_hide = _last([usual, *general, *here, *own], "lace.hide")
     usual_lace = profile_layer(lace_hide, LACE_FIELDS)
     here += [shop_profile_layer(shop, lace_hide, LACE_FIELDS) for shop in shops]
+    here += [shop_lacing_layer(shop, lacing) for shop in shops]
     return merge([*built_in, usual_make, usual, usual_lace, *general, *here, *own])
 
 
