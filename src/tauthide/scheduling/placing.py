@@ -41,6 +41,9 @@ class Spot:
 Spots = dict[tuple[int, int], Spot]
 """By job and step."""
 
+Saved = tuple[list[Profile], dict[int, list[tuple[int, int]]], int]
+"""A state of a board: profiles, ends of groups, number of spots."""
+
 
 class Push(Exception):  # noqa: N818 - a signal, not an error
     """An operation must start later."""
@@ -82,20 +85,25 @@ class Board:
         """For each family the ends of its groups, with the last job of each; in order."""
         self.spots: Spots = {}
 
-    def saved(self) -> tuple[list[Profile], dict[int, list[tuple[int, int]]], Spots]:
-        """Return a copy of all that changes."""
+    def saved(self) -> Saved:
+        """Return a copy of all that changes; of the spots their number, since they are only ever added."""
         tails = {family: ends.copy() for family, ends in self.tails.items()}
-        return [profile.copy() for profile in self.profiles], tails, self.spots.copy()
+        return [profile.copy() for profile in self.profiles], tails, len(self.spots)
 
-    def restore(self, saved: tuple[list[Profile], dict[int, list[tuple[int, int]]], Spots]) -> None:
-        """Go back to a copy, which must not be used again."""
-        self.profiles, self.tails, self.spots = saved
+    def restore(self, saved: Saved) -> None:
+        """Go back to an earlier state, which may be gone back to again."""
+        profiles, tails, spots = saved
+        self.profiles = [profile.copy() for profile in profiles]
+        self.tails = {family: ends.copy() for family, ends in tails.items()}
+        while len(self.spots) > spots:
+            self.spots.popitem()
 
     def copy(self) -> Board:
         """Return a copy that changes by itself."""
         other = Board.__new__(Board)
         other.shop, other.patience, other.tally = self.shop, self.patience, self.tally
-        other.profiles, other.tails, other.spots = self.saved()
+        other.profiles, other.tails, _ = self.saved()
+        other.spots = self.spots.copy()
         return other
 
     def place(self, job: int, index: int, release: int) -> None:
@@ -250,22 +258,34 @@ def _place(board: Board, order: list[tuple[int, int]], releases: dict[tuple[int,
 def _place_wave(board: Board, recipe: Recipe, wave: Wave, parts: tuple[str, ...]) -> None:
     """Place a wave, again and again with what is overrun pushed later; as single jobs if that does not end."""
     order = in_order(board.shop, recipe, wave, *parts)
-    before = board.saved()
+    places = {each: place for place, each in enumerate(order)}
+    opens = {(job, tie.since) for job in wave.jobs for tie in board.shop.tasks[job].ties}
+    before = {0: board.saved()}
     pushes: dict[tuple[int, int], int] = {}
     last: Push | None = None
+    first = 0
     for number in range(WAVE_TRIES if len(wave.jobs) > 1 else JOB_TRIES):
         try:
-            _place(board, order, pushes)
+            for place in range(first, len(order)):
+                job, index = each = order[place]
+                # What lies before a pushed operation stays as it is; only who was pushed once pays for the copies.
+                if last is not None and place > first and each in opens:
+                    before[place] = board.saved()
+                board.place(job, index, pushes.get(each, 0))
         except Push as push:
             last = push
-            board.restore(before)
-            before = board.saved()
             # What finds no place among the others finds one after them, where a job is alone.
-            pushes[push.job, push.step] = max(push.release, board.over() if number == PATIENT_TRIES else 0)
+            later = number == PATIENT_TRIES
+            at = places.get((push.job, push.step), 0)
+            first = max(place for place in before if place <= at)
+            board.restore(before[first])
+            pushes[push.job, push.step] = max(push.release, board.over() if later else 0)
+            before = {place: saved for place, saved in before.items() if place <= first}
         else:
             return
     if len(wave.jobs) == 1:
         assert last is not None
         raise ImpossibleJob(last)
+    board.restore(before[0])
     for job in wave.jobs:
         _place_wave(board, recipe, Wave((job,)), parts)
