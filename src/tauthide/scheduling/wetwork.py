@@ -17,8 +17,8 @@ from tauthide.scheduling.compiled import Shop, Task
 from tauthide.scheduling.placing import Board, Spots, Tally, order_key, place_order
 from tauthide.scheduling.recipes import Order
 
-SIZES = (2,) * 15 + (3,)
-"""Jobs in a wave, in turn: two are what mostly fits into half a day, three take much longer to try."""
+SIZE = 2
+"""Jobs in a wave: two are what mostly fits into half a day; three take much longer to try and gained no more."""
 
 LAGS = (1, 2)
 """After how many more waves what follows the wet work is placed."""
@@ -56,9 +56,8 @@ class Way:
 
 def ways(jobs: int) -> Iterator[Way]:
     """Yield ways without end, each with a seed of its own."""
-    turns = zip(cycle(SIZES), cycle(product(PATIENCES, LAGS, ORDERS)), strict=False)
-    for seed, (size, (patience, lag, order)) in enumerate(turns, start=1):
-        yield Way(min(size, jobs), lag, patience, order, seed)
+    for seed, (patience, lag, order) in enumerate(cycle(product(PATIENCES, LAGS, ORDERS)), start=1):
+        yield Way(min(SIZE, jobs), lag, patience, order, seed)
 
 
 def place_wet(shop: Shop, way: Way, tally: Tally, finish: int) -> Spots | None:
