@@ -41,6 +41,9 @@ class Spot:
 Spots = dict[tuple[int, int], Spot]
 """By job and step."""
 
+Saved = tuple[list[Profile], dict[int, list[tuple[int, int]]], int]
+"""A state of a board: profiles, ends of groups, number of spots."""
+
 
 class Push(Exception):  # noqa: N818 - a signal, not an error
     """An operation must start later."""
@@ -82,20 +85,25 @@ class Board:
         """For each family the ends of its groups, with the last job of each; in order."""
         self.spots: Spots = {}
 
-    def saved(self) -> tuple[list[Profile], dict[int, list[tuple[int, int]]], Spots]:
-        """Return a copy of all that changes."""
+    def saved(self) -> Saved:
+        """Return a copy of all that changes; of the spots their number, since they are only ever added."""
         tails = {family: ends.copy() for family, ends in self.tails.items()}
-        return [profile.copy() for profile in self.profiles], tails, self.spots.copy()
+        return [profile.copy() for profile in self.profiles], tails, len(self.spots)
 
-    def restore(self, saved: tuple[list[Profile], dict[int, list[tuple[int, int]]], Spots]) -> None:
-        """Go back to a copy, which must not be used again."""
-        self.profiles, self.tails, self.spots = saved
+    def restore(self, saved: Saved) -> None:
+        """Go back to an earlier state, which may be gone back to again."""
+        profiles, tails, spots = saved
+        self.profiles = [profile.copy() for profile in profiles]
+        self.tails = {family: ends.copy() for family, ends in tails.items()}
+        while len(self.spots) > spots:
+            self.spots.popitem()
 
     def copy(self) -> Board:
         """Return a copy that changes by itself."""
         other = Board.__new__(Board)
         other.shop, other.patience, other.tally = self.shop, self.patience, self.tally
-        other.profiles, other.tails, other.spots = self.saved()
+        other.profiles, other.tails, _ = self.saved()
+        other.spots = self.spots.copy()
         return other
 
     def place(self, job: int, index: int, release: int) -> None:
@@ -228,7 +236,7 @@ def in_order(shop: Shop, recipe: Recipe, wave: Wave, *parts: str) -> list[tuple[
             if recipe.keys:
                 key = recipe.keys[job][index]
             else:
-                key = _key(task, index, recipe.order)
+                key = order_key(task, index, recipe.order)
                 key += shifts.get((job, index), 0) + shifts.get((EVERY_JOB, index), 0)
             keys[index] = max([key, *(keys[before] for before in task.steps[index].after if before in keys)])
             late = bool(wave.batch) and index in task.late
@@ -236,7 +244,8 @@ def in_order(shop: Shop, recipe: Recipe, wave: Wave, *parts: str) -> list[tuple[
     return [(job, index) for *_, index, job in sorted(keyed)]
 
 
-def _key(task: Task, index: int, order: Order) -> int:
+def order_key(task: Task, index: int, order: Order) -> int:
+    """Return the place of an operation in an order."""
     if order is Order.WORK:
         return task.steps[index].rank * RANK_KEY
     return -task.tails[index] if order is Order.TAIL else task.heads[index]
@@ -248,24 +257,58 @@ def _place(board: Board, order: list[tuple[int, int]], releases: dict[tuple[int,
 
 
 def _place_wave(board: Board, recipe: Recipe, wave: Wave, parts: tuple[str, ...]) -> None:
-    """Place a wave, again and again with what is overrun pushed later; as single jobs if that does not end."""
+    """Place a wave; as single jobs if it cannot be placed together, but where each operation has its key."""
     order = in_order(board.shop, recipe, wave, *parts)
-    before = board.saved()
-    pushes: dict[tuple[int, int], int] = {}
-    last: Push | None = None
-    for number in range(WAVE_TRIES if len(wave.jobs) > 1 else JOB_TRIES):
-        try:
-            _place(board, order, pushes)
-        except Push as push:
-            last = push
-            board.restore(before)
-            before = board.saved()
-            # What finds no place among the others finds one after them, where a job is alone.
-            pushes[push.job, push.step] = max(push.release, board.over() if number == PATIENT_TRIES else 0)
-        else:
-            return
-    if len(wave.jobs) == 1:
-        assert last is not None
+    releases: dict[tuple[int, int], int] = {}
+    if recipe.steady:
+        opening = _opening(board.shop, order)
+        releases = {(job, index): recipe.keys[job][index] for job, index in order if (job, index) in opening}
+    last = place_order(board, order, WAVE_TRIES if len(wave.jobs) > 1 else JOB_TRIES, releases)
+    if last is None:
+        return
+    if len(wave.jobs) == 1 or recipe.keys:
         raise ImpossibleJob(last)
     for job in wave.jobs:
         _place_wave(board, recipe, Wave((job,)), parts)
+
+
+def _opening(shop: Shop, order: list[tuple[int, int]]) -> set[tuple[int, int]]:
+    """Return the operations with which longest times or holds begin: those that are pushed."""
+    return {(job, tie.since) for job in {job for job, _ in order} for tie in shop.tasks[job].ties}
+
+
+def place_order(
+    board: Board, order: list[tuple[int, int]], tries: int, releases: dict[tuple[int, int], int]
+) -> Push | None:
+    """Place jobs and steps in an order, again and again with what is overrun pushed later.
+
+    Returns None, or the last push if that did not end; the board is then as it was.
+    """
+    places = {each: place for place, each in enumerate(order)}
+    opening = _opening(board.shop, order)
+    before = {0: board.saved()}
+    releases = releases.copy()
+    last: Push | None = None
+    first = 0
+    for number in range(tries):
+        try:
+            for place in range(first, len(order)):
+                job, index = each = order[place]
+                # What lies before a pushed operation stays as it is; only who was pushed once pays for the copies.
+                if last is not None and place > first and each in opening:
+                    before[place] = board.saved()
+                board.place(job, index, releases.get(each, 0))
+        except Push as push:
+            last = push
+            if (push.job, push.step) not in places:
+                break
+            at = places[push.job, push.step]
+            first = max(place for place in before if place <= at)
+            board.restore(before[first])
+            # What finds no place among the others finds one after them, where a job is alone.
+            releases[push.job, push.step] = max(push.release, board.over() if number == PATIENT_TRIES else 0)
+            before = {place: saved for place, saved in before.items() if place <= first}
+        else:
+            return None
+    board.restore(before[0])
+    return last

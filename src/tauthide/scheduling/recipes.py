@@ -55,3 +55,5 @@ class Recipe:
     shifts: tuple[Shift, ...] = ()
     keys: tuple[tuple[int, ...], ...] = ()
     """For each job its operations' places in one order of all, less is earlier; if any, waves do not count."""
+    steady: bool = False
+    """Whether what longest times and holds begin with starts no earlier than its key says."""

@@ -1,7 +1,8 @@
 """The search for a good recipe: in which waves, how far ahead, how patient. Rounds are counted, there is no clock.
 
-First the waves are chosen one after another, keeping the best few boards for each number of jobs placed; then equal
-waves of every size are swept; then the best recipe is changed at random, with a seed, as long as rounds are left.
+First equal waves of every size are swept; then waves are chosen one after another, keeping the best board for each
+number of jobs placed; then the wet work of few jobs is packed (`wetwork`); then the best recipe is changed at random,
+with a seed, as long as rounds are left.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from random import Random
 from tauthide.scheduling.compiled import Shop
 from tauthide.scheduling.placing import Board, ImpossibleJob, Spots, Tally, place_all, place_next
 from tauthide.scheduling.recipes import EVERY_JOB, Order, Recipe, Shift, Wave
+from tauthide.scheduling.wetwork import place_wet, ways
 
 Score = tuple[int, int, int]
 """Finish of the run, latest end and sum of the ends of what is tied (dry, say); less is better.
@@ -49,6 +51,8 @@ class Effort:
 
     placements: int = 100_000
     """About how many operations are placed in all; the sweep may take more, the rest of the search what is left."""
+    wet_placements: int = 300_000
+    """About how many more are placed to pack the wet work of few jobs."""
     widest_wave: int = 6
     """Most jobs in a wave."""
     seed: int = 1
@@ -101,11 +105,15 @@ class Search:
             self.impossible = impossible
             return None
         found = Found(score(self.shop, spots), recipe, spots)
+        self.keep(found)
+        return found
+
+    def keep(self, found: Found) -> None:
+        """Keep what was found if it is no worse."""
         if self.best is None or found.score <= self.best.score:
             self.best = found
-        if not recipe.keys and (self.waved is None or found.score <= self.waved.score):
+        if not found.recipe.keys and (self.waved is None or found.score <= self.waved.score):
             self.waved = found
-        return found
 
 
 def find_recipe(shop: Shop, effort: Effort, known: tuple[Recipe, ...] = ()) -> Found:
@@ -125,6 +133,7 @@ def find_recipe(shop: Shop, effort: Effort, known: tuple[Recipe, ...] = ()) -> F
         # One job after another, each with all of its work, as when it was found that each can be placed alone.
         search.try_recipe(Recipe(tuple(Wave((job,)) for job in range(len(shop.tasks))), 0, False, 0))
     _require_any(search)
+    _place_wet(search)
     _change(search, search.left // CHANGED_SHARE)
     _reorder(search)
     assert search.best is not None
@@ -136,6 +145,28 @@ def _require_any(search: Search) -> None:
     if search.best is None:
         assert search.impossible is not None
         raise search.impossible
+
+
+def _place_wet(search: Search) -> None:
+    """Place a run of few jobs with its wet work packed, in one way after another until their share is spent."""
+    jobs = len(search.shop.tasks)
+    assert search.best is not None
+    if jobs > FEW_JOBS:
+        return
+    tally = Tally()
+    for way in ways(jobs):
+        if tally.placed >= search.effort.wet_placements:
+            break
+        spots = place_wet(search.shop, way, tally, search.best.score[0])
+        if spots is not None:
+            search.keep(Found(score(search.shop, spots), _steady(search.shop, spots, way.patience), spots))
+
+
+def _steady(shop: Shop, spots: Spots, patience: int) -> Recipe:
+    """Return the recipe by which everything is placed where it lies, or close by."""
+    keys = tuple(tuple(spots[job, index].start for index in range(len(task.steps)))
+                 for job, task in enumerate(shop.tasks))  # fmt: skip
+    return Recipe((), 0, False, patience, keys=keys, steady=True)
 
 
 def _first_recipes(shop: Shop, effort: Effort) -> Iterator[Recipe]:
@@ -214,7 +245,7 @@ def _reorder(search: Search) -> None:
         keys = _moved(search.shop, at.spots, random)
         if _below(random, 8) == 0:
             patience = _below(random, 4)
-        found = search.try_recipe(Recipe((), 0, False, patience, keys=keys))
+        found = search.try_recipe(Recipe((), 0, False, patience, keys=keys, steady=_below(random, 2) == 0))
         if found is None:
             continue
         if found.score <= past[turn % LATE] or found.score <= at.score:
