@@ -12,10 +12,14 @@ from tauthide.quantities.figures import start_workings
 from tauthide.running.drums import Batch
 from tauthide.running.run_plan import Order, RunPlan, take_order, work_out
 from tauthide.scheduling.planning import plan_run
+from tauthide.scheduling.search import Effort
 
 ALL_GOAT = "spec: 1\ndrum: LARGE\nframe: {outline: round, diameter: 13 in, depth: 55 mm}\n"
 ALL_GOAT += "head: {hide: goat}\nstations: {count: 16}\n"
 """The larger drum of the repository, but of goat, as the skin is."""
+
+QUICK = Effort(placements=5_000, wet_placements=5_000)
+"""Less than a run is given: what is tested here does not depend on how good its schedule is."""
 
 PRICES = "prices: {currency: EUR, hour: 30, hide_per_m2: 50, frame: 20, lace_per_m: 2, mark_up: 25 %}\n"
 
@@ -30,7 +34,7 @@ def ordered(folder: Path, changes: Mapping[str, str | bytes] | None = None) -> O
 def planned(folder: Path, changes: Mapping[str, str | bytes] | None = None, rounds: int = 0) -> RunPlan:
     """Return the plan of the run of the repository, once some files have other content."""
     order = ordered(folder, changes)
-    outcome = plan_run(order.timed)
+    outcome = plan_run(order.timed, QUICK)
     assert outcome.schedule is not None, outcome.troubles
     return work_out(order, plan_cutting(order.task, rounds, order.run.cutting.seed), rounds, outcome.schedule, ())
 

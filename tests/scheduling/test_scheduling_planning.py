@@ -17,7 +17,7 @@ from tauthide.scheduling.planning import find_limits, plan_run
 from tauthide.scheduling.schedule import LimitKind, Schedule, TroubleKind
 from tauthide.scheduling.search import Effort
 
-QUICK = Effort(placements=800)
+QUICK = Effort(placements=800, wet_placements=1_500)
 
 
 def planned(run: Run, effort: Effort = QUICK) -> Schedule:
