@@ -113,6 +113,12 @@ class TestMendsThatNeedMoreThanAWholeNumber:
         assert finding.found == "10 stations, 75.005 mm taken up between each and the next"
         assert finding.allowed == "at most 75 mm between stations"
 
+    def test_nor_in_inches_where_the_limit_is_no_round_number(self) -> None:
+        (finding,) = found_by("gather-great", changed(frame_depth="73.52 mm", stations_count=10, bench_units="inch"))
+        # 75 mm are 2.952756 in, rounded down to what is told apart from 75.005 mm, 2.952949 in.
+        assert finding.found == "10 stations, 2.9529 in taken up between each and the next"
+        assert finding.allowed == "at most 2.952 in between stations"
+
     def test_fewer_stations_too_where_more_would_not_do(self) -> None:
         sizes: Fields = {"frame.depth": "50 mm"}
         triangle = changed(

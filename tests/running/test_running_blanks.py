@@ -10,8 +10,8 @@ from drums import Fields, drums, plan_of, read_plan, some, spec_text
 from tauthide.cutting.pieces import Blank, Disc
 from tauthide.running.blanks import blank_shape
 
-MOST_WASTE = 0.0025
-"""Share of the area that the polygon may add: 48 tangents round a circle add 0.14 %, round corners a bit more."""
+MOST_WASTE = 0.002
+"""Share of the area that the polygon may add: 56 tangents round a circle add 0.10 %, round corners a bit more."""
 
 
 def test_a_round_blank_is_a_disc() -> None:

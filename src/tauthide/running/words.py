@@ -21,8 +21,3 @@ def short_day_text(day: date) -> str:
 def clock_text(moment: datetime) -> str:
     """Return a time of day as `9:05`."""
     return f"{moment.hour}:{moment.minute:02}"
-
-
-def moment_text(moment: datetime) -> str:
-    """Return day and time as `Tue 1 Dec, 9:05`."""
-    return f"{short_day_text(moment)}, {clock_text(moment)}"
