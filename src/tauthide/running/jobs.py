@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from tauthide.plan.plan import Plan
 from tauthide.scheduling.jobs import Edge, Hold, Job, Longest, Need, whole_minutes
 from tauthide.scheduling.jobs import Operation as Task
 from tauthide.work.operations import TURNING_MIN, Operation
-from tauthide.work.wetness import DRAWN_TIGHT, longest_wet_time
+from tauthide.work.wetness import DRAWN_TIGHT, LONGEST_UNDRIED_MIN, longest_soak, longest_wet_time
 
 SOAKED = "skin.soak"
 """The operation by which the skin goes into the water."""
@@ -27,6 +27,8 @@ DRIED = "head.dry"
 """The operation after whose wait a drum is dry."""
 
 WET_TIME = "wet time"
+TIME_IN_WATER = "time in the water"
+TIME_TO_DRYING = "time from tight to drying"
 
 CUTTING_OF_LACE = frozenset({LACE_SOAKED, LACE_CUT})
 """Operations that a lace does not need which is in stock, cut to width."""
@@ -56,10 +58,27 @@ def job_of(
     return Job(
         name=name,
         operations=tuple(_task(operation, needs.get(operation.name, ())) for operation in operations),
-        longest=(Longest(LIFTED, DRAWN_TIGHT, int(longest_wet_time(air_c)), Edge.START, Edge.END, WET_TIME),),
-        holds=tuple(Hold(each.place, each.name, each.until) for each in operations if each.until),
+        longest=tuple(_longest(operations, air_c)),
+        holds=tuple(_hold(each) for each in operations if each.until),
         dry_after=DRIED,
     )
+
+
+def _longest(operations: Sequence[Operation], air_c: float) -> Iterator[Longest]:
+    """Yield how long a skin may be out of the water until it is tight, tight until it lies drying, and in the water."""
+    yield Longest(LIFTED, DRAWN_TIGHT, int(longest_wet_time(air_c)), Edge.START, Edge.END, WET_TIME)
+    yield Longest(DRAWN_TIGHT, DRIED, int(LONGEST_UNDRIED_MIN), Edge.END, Edge.START, TIME_TO_DRYING)
+    soaks = {operation.name: operation.wait_min for operation in operations}
+    for soaked, lifted in ((SOAKED, LIFTED), (LACE_SOAKED, LACE_CUT)):
+        if soaked in soaks and lifted in soaks:
+            most = int(longest_soak(soaks[soaked], air_c))
+            yield Longest(soaked, lifted, most, Edge.END, Edge.START, TIME_IN_WATER)
+
+
+def _hold(operation: Operation) -> Hold:
+    """Return what an operation holds: a place to dry from when the skin is lifted, for then there must be one."""
+    since = LIFTED if operation.name == DRIED else operation.name
+    return Hold(operation.place, since, operation.until)
 
 
 def without(operations: Sequence[Operation], spared: Collection[str]) -> tuple[Operation, ...]:

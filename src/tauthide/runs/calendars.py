@@ -46,3 +46,14 @@ def without(interval: Interval, breaks: tuple[Interval, ...]) -> tuple[Interval,
     bounds = (interval[0], *(bound for pause in sorted(breaks) for bound in pause), interval[1])
     pieces = zip(bounds[::2], bounds[1::2], strict=True)
     return tuple((start, end) for start, end in pieces if start < end)
+
+
+def joined(intervals: list[Interval]) -> tuple[Interval, ...]:
+    """Return intervals in order, those that touch as one; they do not overlap."""
+    kept: list[Interval] = []
+    for start, end in sorted(intervals):
+        if kept and kept[-1][1] == start:
+            kept[-1] = (kept[-1][0], end)
+        else:
+            kept.append((start, end))
+    return tuple(kept)

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from tauthide.findings import Finding
 from tauthide.reading.located import Data, Located, Path
 from tauthide.runs import faults
-from tauthide.runs.calendars import WEEKDAYS, Calendar, Interval, clock, minutes, without
+from tauthide.runs.calendars import WEEKDAYS, Calendar, Interval, clock, joined, minutes, without
 from tauthide.runs.values import as_list, found_at, value_at
 
 MONTHS = (
@@ -56,7 +56,7 @@ def read_calendar(located: Located) -> tuple[Calendar, tuple[Finding, ...]]:
     ]
     findings += (day for day in days_off if isinstance(day, Finding))
     known = frozenset(day for day in days_off if isinstance(day, date))
-    return Calendar(tuple(tuple(sorted(day)) for day in week), known), tuple(findings)
+    return Calendar(tuple(joined(day) for day in week), known), tuple(findings)
 
 
 def judge_dates(

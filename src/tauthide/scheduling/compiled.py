@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from tauthide.scheduling.hours import Calendar
 from tauthide.scheduling.jobs import Edge, Hold, Job, Longest, Operation, Run
@@ -60,11 +60,15 @@ class Task:
     behind: tuple[int, ...]
     """Steps after all ties."""
     late: frozenset[int]
-    """Steps after all longest times; the skin is tight."""
+    """Steps after all longest times but those that begin where another ends; the skin is tight."""
     tails: tuple[int, ...]
     """For each step the least time from its start to the job's end."""
     heads: tuple[int, ...]
     """For each step the least time from the job's start to its own."""
+
+
+Deadlines = tuple[tuple[int, ...], ...]
+"""By job and step the latest end with which the run can end in time."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +79,15 @@ class Shop:
     units: tuple[int, ...]
     """Units of each resource by number."""
     calendar: Calendar
+    dues: dict[int, Deadlines] = field(default_factory=dict)
+    """Deadlines worked out before, by the finish that they are for."""
+
+    def due(self, finish: int) -> Deadlines:
+        """Return the deadlines for ending a working day before a finish."""
+        earlier = self.calendar.closing_before(finish)
+        if earlier not in self.dues:
+            self.dues[earlier] = deadlines(self, earlier)
+        return self.dues[earlier]
 
 
 def compile_run(run: Run) -> Shop:
@@ -93,6 +106,21 @@ def compile_run(run: Run) -> Shop:
         own = index if run.own_hands else PEOPLE
         tasks.append(_task(job, own, numbers, ranks, families))
     return Shop(tuple(tasks), (*hands, *(resource.units for resource in run.resources)), Calendar(run.hours))
+
+
+def deadlines(shop: Shop, finish: int) -> Deadlines:
+    """Return by job and step the latest end from which the job alone can still be over by a finish."""
+    return tuple(_deadlines(shop.calendar, task, finish) for task in shop.tasks)
+
+
+def _deadlines(calendar: Calendar, task: Task, finish: int) -> tuple[int, ...]:
+    ends = [finish - step.wait_min for step in task.steps]
+    for index in reversed(range(len(task.steps))):
+        step = task.steps[index]
+        start = calendar.latest_ending(ends[index], _hands(step), step.may_pause)
+        for before in step.after:
+            ends[before] = min(ends[before], start - task.steps[before].wait_min)
+    return tuple(ends)
 
 
 def _task(
@@ -184,7 +212,8 @@ def _heads(steps: list[Step]) -> tuple[int, ...]:
 
 
 def _late(steps: list[Step], ties: list[Tie]) -> frozenset[int]:
-    before = {tie.until for tie in ties if tie.resource < 0}
+    ended = {tie.until for tie in ties if tie.resource < 0}
+    before = {tie.until for tie in ties if tie.resource < 0 and tie.since not in ended}
     for index in reversed(range(len(steps))):
         if index in before:
             before |= set(steps[index].after)

@@ -5,7 +5,7 @@ Times are integers so that every machine gets the same schedule; dates appear on
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 
@@ -70,6 +70,8 @@ class Calendar:
     starts: list[int] = field(default_factory=list)
     ends: list[int] = field(default_factory=list)
     days: int = 0
+    sure: int = -1
+    """Up to here enough is laid out."""
 
     def _reaches(self, minute: int) -> bool:
         """Tell whether enough is laid out: a span beyond the minute, or one without end far beyond it."""
@@ -93,7 +95,9 @@ class Calendar:
 
     def span(self, minute: int) -> Span:
         """Return the span that holds a minute, or the next one."""
-        self._grow(minute)
+        if minute > self.sure:
+            self._grow(minute)
+            self.sure = minute
         index = bisect_right(self.ends, minute)
         return self.starts[index], self.ends[index]
 
@@ -106,7 +110,8 @@ class Calendar:
             return minute
         while True:
             opens, closes = self.span(minute)
-            minute = max(minute, opens)
+            if opens > minute:
+                minute = opens
             if may_pause or minute + hand_min <= closes:
                 return minute
             minute = closes
@@ -120,6 +125,40 @@ class Calendar:
             done = min(left, closes - minute)
             minute, left = minute + done, left - done
         return minute
+
+    def latest(self, minute: int, hand_min: int, may_pause: bool = False) -> int:
+        """Return the last minute up to a minute at which so much work may start; see `start`.
+
+        Before the first working hours any minute will do: nothing starts there anyhow.
+        """
+        if not hand_min:
+            return minute
+        self._grow(minute)
+        for index in range(bisect_right(self.starts, minute) - 1, -1, -1):
+            last = min(minute, self.ends[index] - (1 if may_pause else hand_min))
+            if last >= self.starts[index]:
+                return last
+        return minute
+
+    def latest_ending(self, minute: int, hand_min: int, may_pause: bool = False) -> int:
+        """Return the last minute at which so much work may start that is to end by a minute; see `latest`."""
+        if not may_pause or not hand_min:
+            return self.latest(minute - hand_min, hand_min)
+        self._grow(minute)
+        left = hand_min
+        for index in range(bisect_right(self.starts, minute) - 1, -1, -1):
+            done = min(minute, self.ends[index]) - self.starts[index]
+            if done >= left:
+                return self.starts[index] + done - left
+            left -= done
+        return min(minute, self.starts[0]) - left
+
+    def closing_before(self, minute: int) -> int:
+        """Return when work ended on the last working day before that of a minute; the minute of that day if none."""
+        day = minute // DAY_MIN * DAY_MIN
+        self._grow(day)
+        index = bisect_left(self.starts, day) - 1
+        return min(self.ends[index], day) if index >= 0 else day
 
     def longest_span(self) -> int:
         """Return the longest stretch of work without a break, of the days off and of four weeks."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 from bisect import bisect_left, insort
 from dataclasses import dataclass
 
-from tauthide.scheduling.compiled import Shop, Step, Task, Tie
+from tauthide.scheduling.compiled import Deadlines, Shop, Step, Task, Tie
 from tauthide.scheduling.jobs import Edge
 from tauthide.scheduling.profiles import Profile
 from tauthide.scheduling.recipes import EVERY_JOB, Order, Recipe, Wave
@@ -63,6 +63,10 @@ class ImpossibleJob(Exception):  # noqa: N818 - caught by the search, told to th
         self.job, self.tie, self.by = push.job, push.tie, push.by
 
 
+class Late(Exception):  # noqa: N818 - a signal, not an error
+    """An operation that ends so late that the run cannot end in time."""
+
+
 @dataclass(slots=True)
 class Tally:
     """How many operations were placed, again and again: what a search may spend is counted in these."""
@@ -73,11 +77,12 @@ class Tally:
 class Board:
     """What is placed so far."""
 
-    __slots__ = ("patience", "profiles", "shop", "spots", "tails", "tally")
+    __slots__ = ("deadlines", "patience", "profiles", "shop", "spots", "tails", "tally")
 
-    def __init__(self, shop: Shop, patience: int, tally: Tally) -> None:
-        """Start with an empty board; what is placed on it is counted."""
+    def __init__(self, shop: Shop, patience: int, tally: Tally, deadlines: Deadlines | None = None) -> None:
+        """Start with an empty board; what is placed on it is counted, and must keep the deadlines if there are any."""
         self.shop = shop
+        self.deadlines = deadlines
         self.tally = tally
         self.patience = patience
         self.profiles = [Profile(units) for units in shop.units]
@@ -102,18 +107,24 @@ class Board:
         """Return a copy that changes by itself."""
         other = Board.__new__(Board)
         other.shop, other.patience, other.tally = self.shop, self.patience, self.tally
+        other.deadlines = self.deadlines
         other.profiles, other.tails, _ = self.saved()
         other.spots = self.spots.copy()
         return other
 
     def place(self, job: int, index: int, release: int) -> None:
-        """Place one operation after those it waits for. Errors: Push if a tie that it closes cannot be kept."""
+        """Place one operation after those it waits for.
+
+        Errors: Push if a tie that it closes cannot be kept, Late if it ends after its deadline.
+        """
         task = self.shop.tasks[job]
-        step = task.steps[index]
+        step, spots = task.steps[index], self.spots
         self.tally.placed += 1
         ready = max(release, task.earliest_min)
         for before in step.after:
-            ready = max(ready, self.spots[job, before].end + task.steps[before].wait_min)
+            passed = spots[job, before].end + task.steps[before].wait_min
+            if passed > ready:
+                ready = passed
         spot = self._fit(step, ready)
         if step.family >= 0:
             spot = self._follow(step, ready, spot)
@@ -121,7 +132,9 @@ class Board:
             if spot.follows >= 0:
                 ends.remove((spot.start, spot.follows))
             insort(ends, (spot.end, job))
-        self.spots[job, index] = spot
+        if self.deadlines is not None and spot.end > self.deadlines[job][index]:
+            raise Late
+        spots[job, index] = spot
         for resource, units in step.needs:
             self.profiles[resource].add(spot.start, spot.end, units)
         for tie in task.by_step[index]:
@@ -200,15 +213,15 @@ class Board:
 
 
 def place_next(board: Board, recipe: Recipe, wave: Wave, with_ahead: bool) -> None:
-    """Place one more wave. Errors: ImpossibleJob."""
+    """Place one more wave. Errors: ImpossibleJob, Late."""
     if with_ahead:
         _place(board, in_order(board.shop, recipe, wave, "ahead"), {})
     _place_wave(board, recipe, wave, ("core",) if recipe.behind_last else ("core", "behind"))
 
 
-def place_all(shop: Shop, recipe: Recipe, tally: Tally) -> Spots:
-    """Place a whole run by a recipe. Errors: ImpossibleJob."""
-    board = Board(shop, recipe.patience, tally)
+def place_all(shop: Shop, recipe: Recipe, tally: Tally, deadlines: Deadlines | None = None) -> Spots:
+    """Place a whole run by a recipe. Errors: ImpossibleJob, Late."""
+    board = Board(shop, recipe.patience, tally, deadlines)
     if recipe.keys:
         _place_wave(board, recipe, Wave(tuple(range(len(shop.tasks)))), ("ahead", "core", "behind"))
         return board.spots
@@ -263,11 +276,16 @@ def _place_wave(board: Board, recipe: Recipe, wave: Wave, parts: tuple[str, ...]
     if recipe.steady:
         opening = _opening(board.shop, order)
         releases = {(job, index): recipe.keys[job][index] for job, index in order if (job, index) in opening}
-    last = place_order(board, order, WAVE_TRIES if len(wave.jobs) > 1 else JOB_TRIES, releases)
-    if last is None:
-        return
-    if len(wave.jobs) == 1 or recipe.keys:
-        raise ImpossibleJob(last)
+    single = len(wave.jobs) == 1 or bool(recipe.keys)
+    try:
+        last = place_order(board, order, WAVE_TRIES if len(wave.jobs) > 1 else JOB_TRIES, releases)
+        if last is None:
+            return
+        if single:
+            raise ImpossibleJob(last)
+    except Late:
+        if single:
+            raise
     for job in wave.jobs:
         _place_wave(board, recipe, Wave((job,)), parts)
 
@@ -282,7 +300,8 @@ def place_order(
 ) -> Push | None:
     """Place jobs and steps in an order, again and again with what is overrun pushed later.
 
-    Returns None, or the last push if that did not end; the board is then as it was.
+    Returns None, or the last push if that did not end; the board is then as it was. Errors: Late; the board is then as
+    it was, too.
     """
     places = {each: place for place, each in enumerate(order)}
     opening = _opening(board.shop, order)
@@ -308,6 +327,9 @@ def place_order(
             # What finds no place among the others finds one after them, where a job is alone.
             releases[push.job, push.step] = max(push.release, board.over() if number == PATIENT_TRIES else 0)
             before = {place: saved for place, saved in before.items() if place <= first}
+        except Late:
+            board.restore(before[0])
+            raise
         else:
             return None
     board.restore(before[0])

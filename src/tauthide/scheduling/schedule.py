@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from tauthide.scheduling.jobs import Edge
 from tauthide.scheduling.recipes import Recipe
 
 
@@ -51,6 +52,14 @@ class Wait:
 
 
 @dataclass(frozen=True, slots=True)
+class Moment:
+    """An edge of an operation."""
+
+    operation: str
+    edge: Edge
+
+
+@dataclass(frozen=True, slots=True)
 class Held:
     """Units of a resource held by a job, or needed by one of its operations."""
 
@@ -61,6 +70,8 @@ class Held:
     end_min: int
     places: tuple[int, ...]
     """Which of the units, from 1: one tub or drying place keeps one drum throughout."""
+    since: Moment
+    until: Moment
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,15 +12,18 @@ from dataclasses import dataclass, field, replace
 from itertools import count
 from random import Random
 
-from tauthide.scheduling.compiled import Shop
-from tauthide.scheduling.placing import Board, ImpossibleJob, Spots, Tally, place_all, place_next
+from tauthide.scheduling.alone import find_order
+from tauthide.scheduling.compiled import Deadlines, Shop, deadlines
+from tauthide.scheduling.placing import Board, ImpossibleJob, Late, Push, Spots, Tally, place_all, place_next
 from tauthide.scheduling.recipes import EVERY_JOB, Order, Recipe, Shift, Wave
+from tauthide.scheduling.reworking import rework
 from tauthide.scheduling.wetwork import place_wet, ways
 
 Score = tuple[int, int, int]
-"""Finish of the run, latest end and sum of the ends of what is tied (dry, say); less is better.
+"""Finish of the run, by how much it misses ending a working day earlier, and sum of the ends of what is tied.
 
-The second leads on where the first stands still: a drum that is dry a little earlier is one day trimmed a day earlier.
+Less is better. The second leads on where the first stands still: drums that are dry a little earlier are one day
+trimmed a day earlier.
 """
 
 
@@ -34,12 +37,11 @@ BATCHES = (0, 2, 1, 3)
 FEW_JOBS = 24
 """For more jobs than these only the likely choices are tried."""
 
-CHANGED_SHARE = 2
-"""One part in so many of what is left after the sweeps goes to the order of all operations."""
+CLIMBS = 3
+"""How often the best schedule in waves is changed step by step, by different seeds."""
 
 LATE = 12
-WIDEST_MOVE = 240
-"""How many minutes an operation may be moved in that order."""
+"""How many changes back what is accepted is compared with."""
 
 MOST_IDLE = 200
 """After so many changes without a recipe that was not tried before, there are no more."""
@@ -50,9 +52,13 @@ class Effort:
     """How much is tried."""
 
     placements: int = 100_000
-    """About how many operations are placed in all; the sweep may take more, the rest of the search what is left."""
+    """About how many operations are placed by sweeps, which may take more, and in what is left by changes."""
     wet_placements: int = 300_000
-    """About how many more are placed to pack the wet work of few jobs."""
+    """About how many more are placed to pack the wet work of few jobs,"""
+    climb_placements: int = 360_000
+    """by changes to the best waves of few jobs,"""
+    rework_placements: int = 60_000
+    """and to place a few jobs of few anew."""
     widest_wave: int = 6
     """Most jobs in a wave."""
     seed: int = 1
@@ -69,14 +75,20 @@ class Found:
 
 def score(shop: Shop, spots: Spots) -> Score:
     """Return the score of a whole run."""
-    finish = latest = total = 0
+    finish = total = late = 0
     for job, task in enumerate(shop.tasks):
-        ends = [spots[job, index].end + step.wait_min for index, step in enumerate(task.steps)]
-        tied = max((ends[index] for index in task.core), default=0)
-        finish = max(finish, max(ends, default=0))
-        latest = max(latest, tied)
+        for index, step in enumerate(task.steps):
+            finish = max(finish, spots[job, index].end + step.wait_min)
+    due = shop.due(finish)
+    for job, task in enumerate(shop.tasks):
+        tied = over = 0
+        for index in task.core:
+            end = spots[job, index].end
+            tied = max(tied, end + task.steps[index].wait_min)
+            over = max(over, end - due[job][index])
         total += tied
-    return finish, latest, total
+        late += over
+    return finish, late, total
 
 
 @dataclass(slots=True)
@@ -89,6 +101,8 @@ class Search:
     waved: Found | None = None
     """The best of those placed in waves."""
     tally: Tally = field(default_factory=Tally)
+    known: tuple[int, Deadlines] | None = None
+    """The deadlines used last, with their finish."""
     impossible: ImpossibleJob | None = None
     """Why the last recipe came to nothing that did."""
 
@@ -97,16 +111,27 @@ class Search:
         """How many operations may still be placed."""
         return self.effort.placements - self.tally.placed
 
-    def try_recipe(self, recipe: Recipe) -> Found | None:
-        """Place a run, keep it if it is no worse, and return it; None where a job finds no place by this recipe."""
+    def try_recipe(self, recipe: Recipe, finish: int | None = None) -> Found | None:
+        """Place a run, keep it if it is no worse, and return it.
+
+        None where a job finds no place by this recipe, or the run cannot be over by a finish, if one is given.
+        """
         try:
-            spots = place_all(self.shop, recipe, self.tally)
+            spots = place_all(self.shop, recipe, self.tally, None if finish is None else self.deadlines(finish))
         except ImpossibleJob as impossible:
             self.impossible = impossible
+            return None
+        except Late:
             return None
         found = Found(score(self.shop, spots), recipe, spots)
         self.keep(found)
         return found
+
+    def deadlines(self, finish: int) -> Deadlines:
+        """Return the deadlines for a finish; they are worked out once while it stays the same."""
+        if self.known is None or self.known[0] != finish:
+            self.known = finish, deadlines(self.shop, finish)
+        return self.known[1]
 
     def keep(self, found: Found) -> None:
         """Keep what was found if it is no worse."""
@@ -130,12 +155,14 @@ def find_recipe(shop: Shop, effort: Effort, known: tuple[Recipe, ...] = ()) -> F
             if search.left > 0:
                 _grow_waves(search, Recipe((), 0, behind_last, 1, order))
     if search.best is None:
-        # One job after another, each with all of its work, as when it was found that each can be placed alone.
-        search.try_recipe(Recipe(tuple(Wave((job,)) for job in range(len(shop.tasks))), 0, False, 0))
+        search.try_recipe(_one_by_one(shop))
     _require_any(search)
     _place_wet(search)
-    _change(search, search.left // CHANGED_SHARE)
-    _reorder(search)
+    if len(shop.tasks) <= FEW_JOBS:
+        _climb_often(search)
+        _rework(search)
+    elif search.waved is not None:
+        _climb(search, search.waved, effort.seed, search.left)
     assert search.best is not None
     return search.best
 
@@ -145,6 +172,17 @@ def _require_any(search: Search) -> None:
     if search.best is None:
         assert search.impossible is not None
         raise search.impossible
+
+
+def _one_by_one(shop: Shop) -> Recipe:
+    """Return one job after another, each with all of its work, as when it was found that each can be placed alone."""
+    keys: list[tuple[int, ...]] = []
+    most = max(len(task.steps) for task in shop.tasks)
+    for job in range(len(shop.tasks)):
+        order = find_order(shop, job)
+        steps = range(len(shop.tasks[job].steps))
+        keys.append(tuple(job * most + (index if isinstance(order, Push) else order.index(index)) for index in steps))
+    return Recipe((), 0, False, 0, keys=tuple(keys))
 
 
 def _place_wet(search: Search) -> None:
@@ -215,57 +253,58 @@ def _partial(board: Board) -> Score:
     return max(ends.values()), sum(ends.values()), 0
 
 
-def _change(search: Search, reserve: int) -> None:
-    """Change the best recipe at random, and keep what is no worse, until so much is left."""
-    random = Random(search.effort.seed)
+def _climb_often(search: Search) -> None:
+    """Climb from the best schedule in waves, each time by another seed: most climbs end where no change helps."""
+    start = search.waved
+    if start is not None:
+        for number in range(CLIMBS):
+            _climb(search, start, search.effort.seed + number, search.effort.climb_placements // CLIMBS)
+
+
+def _climb(search: Search, start: Found, seed: int, placements: int) -> None:
+    """Change the waves of a schedule at random, and go on from what is no worse, until so much is spent."""
+    random = Random(seed)
+    at, idle = start, 0
     tried: set[Recipe] = set()
-    idle = 0
-    while search.left > reserve and search.waved is not None and idle < MOST_IDLE:
-        recipe = search.waved.recipe
+    until = search.tally.placed + placements
+    while search.tally.placed < until and idle < MOST_IDLE:
+        recipe = at.recipe
         for _ in range(1 + _below(random, 3)):
             recipe = _changed(search.shop, recipe, random, search.effort.widest_wave)
         idle += 1
-        if recipe not in tried:
-            tried.add(recipe)
-            idle = 0
-            search.try_recipe(recipe)
+        if recipe in tried:
+            continue
+        tried.add(recipe)
+        idle = 0
+        found = search.try_recipe(recipe, at.score[0])
+        if found is not None and found.score <= at.score:
+            at = found
 
 
-def _reorder(search: Search) -> None:
-    """Change the order of all operations at random, from the best schedule's.
+def _rework(search: Search) -> None:
+    """Take a few jobs out of the best schedule and place them anew.
 
-    A change is accepted if it is no worse than what was accepted some changes before (late acceptance).
+    What comes of it is accepted if it is no worse than what was accepted some changes before (late acceptance).
     """
     assert search.best is not None
     random = Random(search.effort.seed)
-    at = search.best
+    at, turn = search.best, 0
     past = [at.score] * LATE
-    patience, turn = at.recipe.patience, 0
-    while search.left > 0:
-        keys = _moved(search.shop, at.spots, random)
-        if _below(random, 8) == 0:
-            patience = _below(random, 4)
-        found = search.try_recipe(Recipe((), 0, False, patience, keys=keys, steady=_below(random, 2) == 0))
-        if found is None:
-            continue
-        if found.score <= past[turn % LATE] or found.score <= at.score:
-            at = found
+    until = search.tally.placed + search.effort.rework_placements
+    while search.tally.placed < until:
+        limit = max(past[turn % LATE], at.score)
+        due = search.shop.due(at.score[0])
+        late = {job for job, task in enumerate(search.shop.tasks)
+                if any(at.spots[job, index].end > due[job][index] for index in task.core)}  # fmt: skip
+        deadline = search.deadlines(limit[0])
+        for spots in rework(search.shop, at.spots, late, random, search.tally, deadline):
+            reached = score(search.shop, spots)
+            if reached <= limit:
+                at = Found(reached, _steady(search.shop, spots, 1), spots)
+                search.keep(at)
+                break
         past[turn % LATE] = min(past[turn % LATE], at.score)
         turn += 1
-
-
-def _moved(shop: Shop, spots: Spots, random: Random) -> tuple[tuple[int, ...], ...]:
-    """Return the starts of a schedule as keys, with an operation, a whole job or the rest of a job moved."""
-    keys = [[spots[job, index].start for index in range(len(task.steps))] for job, task in enumerate(shop.tasks)]
-    for _ in range(1 + _below(random, 3)):
-        job = _below(random, len(keys))
-        step = _below(random, len(keys[job]))
-        by = (1 + _below(random, WIDEST_MOVE)) * (1 if _below(random, 2) else -1)
-        which = _below(random, 4)
-        steps = range(len(keys[job])) if which == 0 else range(step, len(keys[job])) if which == 1 else (step,)
-        for index in steps:
-            keys[job][index] += by
-    return tuple(tuple(row) for row in keys)
 
 
 def _below(random: Random, most: int) -> int:

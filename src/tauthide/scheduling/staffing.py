@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from tauthide.scheduling.jobs import Edge, Job, Operation, Run
 from tauthide.scheduling.placing import Spot, Spots
-from tauthide.scheduling.schedule import Held, Row, Schedule, Wait, Window, Work
+from tauthide.scheduling.schedule import Held, Moment, Row, Schedule, Wait, Window, Work
 
 
 @dataclass(slots=True)
@@ -127,18 +127,22 @@ def _held(run: Run, spots: Spots) -> tuple[Held, ...]:
         for hold in job.holds:
             since = moment(job, number, spots, hold.since, hold.since_edge)
             until = moment(job, number, spots, hold.until, hold.until_edge)
-            wanted.append((since, until, job.name, hold.resource, hold.units))
+            moments = Moment(hold.since, hold.since_edge), Moment(hold.until, hold.until_edge)
+            wanted.append((since, until, job.name, hold.resource, hold.units, *moments))
         for index, operation in enumerate(job.operations):
             spot = spots[number, index]
             for need in operation.needs:
-                wanted.append((spot.start, spot.end, job.name, need.resource, need.units))
+                moments = Moment(operation.name, Edge.START), Moment(operation.name, Edge.END)
+                wanted.append((spot.start, spot.end, job.name, need.resource, need.units, *moments))
     free_since = {resource.name: [0] * resource.units for resource in run.resources}
     held = []
-    for start, end, job_name, resource, units in sorted(want for want in wanted if want[0] < want[1]):
+    lasting = sorted((want for want in wanted if want[0] < want[1]), key=lambda want: want[:5])
+    for start, end, job_name, resource, units, since_edge, until_edge in lasting:
         places = _free(free_since[resource], start)[:units]
         for place in places:
             free_since[resource][place] = end
-        held.append(Held(job_name, resource, units, start, end, tuple(place + 1 for place in places)))
+        numbers = tuple(place + 1 for place in places)
+        held.append(Held(job_name, resource, units, start, end, numbers, since_edge, until_edge))
     return tuple(held)
 
 

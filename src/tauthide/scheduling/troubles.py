@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import replace
 
+from tauthide.scheduling.alone import ORDERS, find_order
 from tauthide.scheduling.compiled import Shop, compile_run, least_time
 from tauthide.scheduling.hours import DAY_MIN, WEEK_DAYS, Calendar
 from tauthide.scheduling.jobs import Job, Longest, Operation, Run
-from tauthide.scheduling.placing import Board, ImpossibleJob, Push, Tally, in_order, place_all
+from tauthide.scheduling.placing import Board, Push, Tally, in_order
 from tauthide.scheduling.recipes import Recipe, Wave
 from tauthide.scheduling.schedule import Trouble, TroubleKind
 
@@ -99,11 +100,9 @@ def _window(kind: TroubleKind, longest: Longest, short: int) -> Trouble:
 def _alone(run: Run, job: Job) -> Trouble | None:
     """Return why a job cannot be placed in an empty shop; for want of hours first, then of people and places."""
     for kind, plenty in ((TroubleKind.WINDOW_HOURS, True), (TroubleKind.WINDOW_PLACES, False)):
-        shop = _single(run, job, plenty)
-        try:
-            place_all(shop, ALONE, Tally())
-        except ImpossibleJob as impossible:
-            tie = impossible.tie
+        push = find_order(_single(run, job, plenty), 0, 0 if plenty else ORDERS)
+        if isinstance(push, Push):
+            tie = push.tie
             if tie.resource >= 0:
                 name = run.resources[tie.resource - 1].name
                 names = job.operations[tie.since].name, job.operations[tie.until].name

@@ -24,6 +24,35 @@ That it spoils within hours above 20 C: CSIRO Meat Technology Update 98/3. The t
 from memory, no published source; beyond 30 C the last straight line goes on down to nothing.
 """
 
+LONGEST_UNDRIED_MIN = 18 * HOUR_MIN
+"""A head that is drawn tight may lie overnight, not over a weekend, before its drum is laid to dry: it is still wet.
+
+Workshop practice from memory, no published source.
+"""
+
+LONGEST_SOAK: tuple[tuple[float, float], ...] = ((15, 72 * HOUR_MIN), (20, 48 * HOUR_MIN), (25, 24 * HOUR_MIN))
+"""Longest time in minutes that a skin may lie in water changed daily, by the temperature in degrees C of the room.
+
+Workshop practice from memory, no published source.
+"""
+AFTER_SOAK_MIN = 18 * HOUR_MIN
+"""So much longer than its least time a skin may soak in any case: until the morning after."""
+
+
+def longest_soak(least_min: float, air_c: float) -> float:
+    """Return the longest time in minutes that a skin may lie in the water which needs so long in a room so warm."""
+    return max(least_min + AFTER_SOAK_MIN, _between(LONGEST_SOAK, air_c))
+
+
+def _between(points: tuple[tuple[float, float], ...], air_c: float) -> float:
+    """Return the minutes at a temperature on straight lines between points; beyond the ends, the ends' minutes."""
+    if air_c <= points[0][0]:
+        return points[0][1]
+    for (cooler, longer), (warmer, shorter) in pairwise(points):
+        if air_c <= warmer:
+            return longer + (shorter - longer) * (air_c - cooler) / (warmer - cooler)
+    return points[-1][1]
+
 
 def wet_time(w: Workings) -> float:
     """Return the minutes from lifting the skin out of the water to drawn tight: hands and waiting, one after another.
@@ -43,12 +72,7 @@ def wet_time(w: Workings) -> float:
 
 def longest_wet_time(air_c: float) -> float:
     """Return the longest time in minutes that wet skin may wait in air of a temperature in degrees C."""
-    if air_c <= LONGEST_WET[0][0]:
-        return LONGEST_WET[0][1]
-    for (cooler, longer), (warmer, shorter) in pairwise(LONGEST_WET):
-        if air_c <= warmer:
-            return longer + (shorter - longer) * (air_c - cooler) / (warmer - cooler)
-    return 0.0
+    return _between(LONGEST_WET, air_c)
 
 
 def warmest_air(minutes: float) -> float | None:
