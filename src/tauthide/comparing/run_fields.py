@@ -22,8 +22,8 @@ DECIMALS = 6
 """Numbers of a run count to a millionth of their unit, as those of a spec do."""
 
 NONE = "none"
-PER_M2, PER_M = 1e6, 1e3
-"""mm2 of a square metre, mm of a metre."""
+PER_M3, PER_M2, PER_M = 1e9, 1e6, 1e3
+"""mm3 of a cubic metre, mm2 of a square metre, mm of a metre."""
 
 ORDER = "order"
 GROUPED = frozenset({"drums", "skins", "lots"})
@@ -165,6 +165,9 @@ def _prices(run: Run) -> Iterator[tuple[str, str, str | None]]:
     yield "prices.hide_per_m2", _number(_times(prices.hide_per_mm2, PER_M2), NONE), None
     yield "prices.frame", _number(prices.frame, NONE), None
     yield "prices.lace_per_m", _number(_times(prices.lace_per_mm, PER_M), NONE), None
+    yield "prices.wood_per_m3", _number(_times(prices.wood_per_mm3, PER_M3), NONE), None
+    yield "prices.ring", _number(prices.ring, NONE), None
+    yield "prices.sundries", _number(prices.sundries, NONE), None
     yield "prices.mark_up", f"{_number(100 * prices.mark_up, NONE)} %", None
 
 

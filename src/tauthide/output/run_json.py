@@ -10,7 +10,7 @@ from tauthide.cutting.pieces import Disc
 from tauthide.findings import Finding, finding_data, relative_to
 from tauthide.output.plan_json import exact
 from tauthide.quantities.nesting import Board
-from tauthide.running.costs import Cost, price
+from tauthide.running.costs import Cost, sum_of
 from tauthide.running.drums import Drum
 from tauthide.running.needs import head_names, lace_name
 from tauthide.running.run_plan import RunPlan
@@ -18,7 +18,6 @@ from tauthide.running.taping import Cut
 from tauthide.running.woodwork import Stock
 
 FORMAT = 1
-MONEY_DECIMALS = 2
 
 
 def render_run(plan: RunPlan, findings: Sequence[Finding]) -> bytes:
@@ -46,7 +45,8 @@ def render_run(plan: RunPlan, findings: Sequence[Finding]) -> bytes:
             {"kind": str(limit.kind), "name": limit.name, "more": limit.more, "gain_min": limit.gain_min}
             for limit in plan.limits
         ],
-        "costs": {"currency": plan.run.prices.currency, "drums": [_cost(plan, cost) for cost in plan.costs]},
+        "costs": {"currency": plan.run.prices.currency, "drums": [_cost(cost) for cost in plan.costs],
+                  "all": _amounts(sum_of(plan.costs))},
         "findings": [finding_data(finding, run_file) for finding in findings],
     }  # fmt: skip
     return (json.dumps(data, indent=1, ensure_ascii=True) + "\n").encode("ascii")
@@ -64,7 +64,9 @@ def _drum(plan: RunPlan, drum: Drum, run_file: str) -> dict[str, Any]:
         "spec": relative_to(run_file, drum.batch.entry.shown),
         "digest": drum.plan.digest,
         "frame_in_stock": taken.frame is not None,
-        "lace_in_stock": taken.lace is not None,
+        "lace_in_stock": taken.has_lace,
+        "stock_laces_mm": [[exact(piece.length_mm) for piece in lace] for lace in taken.laces],
+        "ring_in_stock": taken.ring is not None,
         "head": [place for name in head_names(drum) for place in _places(plan, name)],
         "lace": _places(plan, lace_name(drum.serial)),
         "dry": _moment(plan, schedule.dry_min[drum.serial]),
@@ -110,11 +112,12 @@ def _to_buy(plan: RunPlan) -> dict[str, Any]:
         "rings": [
             {
                 "drum": rings.drum,
-                "count": rings.count,
+                "count": rings.to_buy,
                 "across_mm": exact(rings.across_mm),
                 "section_mm": exact(rings.section_mm),
             }
             for rings in purchases.rings
+            if rings.to_buy
         ],
         "strips": [
             {
@@ -141,13 +144,13 @@ def _board(stock: Stock, board: Board) -> dict[str, Any]:
     }
 
 
-def _cost(plan: RunPlan, cost: Cost) -> dict[str, Any]:
-    amounts = {
-        "frame": cost.frame, "skin": cost.skin, "lace": cost.lace, "work": cost.work, "cost": cost.whole,
-        "price": price(cost.whole, plan.run.prices.mark_up),
-    }  # fmt: skip
+def _cost(cost: Cost) -> dict[str, Any]:
+    return {"drum": cost.serial, **_amounts(cost)}
+
+
+def _amounts(cost: Cost) -> dict[str, Any]:
     return {
-        "drum": cost.serial,
-        "work_min": exact(cost.work_min),
-        **{name: None if amount is None else round(amount, MONEY_DECIMALS) for name, amount in amounts.items()},
-    }
+        "work_min": exact(cost.work_min), "frame": cost.frame, "skin": cost.skin, "lace": cost.lace,
+        "ring": cost.ring, "sundries": cost.sundries, "material": cost.material, "work": cost.work,
+        "cost": cost.whole, "price": cost.price,
+    }  # fmt: skip

@@ -74,7 +74,7 @@ def _lines(plan: RunPlan, drum: Drum) -> Sequence[tuple[str, str]]:
         ("Frame", _frame(plan, drum, system)),
         *_heads(plan, drum, system),
         ("Lace", _lace(plan, drum, system)),
-        *_ring(drum, system),
+        *_ring(plan, drum, system),
         ("Stations", f"{spec.count('stations.count')}, punch {hole}, {punches:.0f} punchings to count"),
         ("Build sheet", f"{markdown(spec.drum)}, digest `{drum.plan.digest}`"),
     )
@@ -101,13 +101,14 @@ def _heads(plan: RunPlan, drum: Drum, system: System) -> Sequence[tuple[str, str
     return [(title, _head(plan, drum, name, system)) for title, name in zip(titles, names, strict=True)]
 
 
-def _ring(drum: Drum, system: System) -> Sequence[tuple[str, str]]:
+def _ring(plan: RunPlan, drum: Drum, system: System) -> Sequence[tuple[str, str]]:
     """Return the line of the ring that the lace runs to; none of other lacings."""
     spec = drum.plan.spec
     if not spec.has("lace.ring"):
         return ()
     across, rod = length(spec.number("lace.ring"), system), length(spec.number("lace.ring_section"), system)
-    return (("Ring", f"{across} across outside, of rod {rod} thick"),)
+    where = "to be bought" if plan.order.taken[drum.serial].ring is None else "from stock"
+    return (("Ring", f"{across} across outside, of rod {rod} thick: {where}"),)
 
 
 def _head(plan: RunPlan, drum: Drum, name: str, system: System) -> str:
@@ -135,9 +136,10 @@ def _lace(plan: RunPlan, drum: Drum, system: System) -> str:
 
 
 def _lace_from(plan: RunPlan, drum: Drum, system: System) -> str:
-    stock = plan.order.taken[drum.serial].lace
-    if stock is not None:
-        return f"from stock, {long_length(stock.length_mm, system)} long"
+    taken = plan.order.taken[drum.serial]
+    if taken.has_lace:
+        pieces = listing(long_length(piece.length_mm, system) for piece in taken.lace_pieces)
+        return f"from stock, {'joined of ' if taken.is_joined else ''}{pieces}{'' if taken.is_joined else ' long'}"
     places = plan.on_skin.get(lace_name(drum.serial), ())
     if not places:
         return "**to be bought**"
@@ -181,7 +183,7 @@ def _second_cells(plan: RunPlan, drum: Drum, system: System) -> tuple[Cell, Cell
 
 
 def _lace_places(plan: RunPlan, drum: Drum) -> str:
-    if plan.order.taken[drum.serial].lace is not None:
+    if plan.order.taken[drum.serial].has_lace:
         return "stock"
     return " ".join(f"{skin}/{cut.number}" for skin, cut in plan.on_skin.get(lace_name(drum.serial), ()))
 

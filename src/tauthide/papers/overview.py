@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tauthide.cutting.pieces import LaceNeed, Piece
+from tauthide.papers.costs import costs_table, has_prices, unpriced
 from tauthide.papers.skins import is_wanting
 from tauthide.papers.tables import LEFT, RIGHT, Cell, Column, Table, table
 from tauthide.papers.wood import has_wood, wood_table
@@ -12,15 +13,12 @@ from tauthide.papers.wording import (
     hand_time,
     metres,
     mm,
-    money,
-    price_cell,
     serials,
     square,
     system_of,
     whole,
     words,
 )
-from tauthide.running.costs import total
 from tauthide.running.purchases import SkinsToBuy
 from tauthide.running.run_plan import RunPlan
 from tauthide.running.timing import TITLES
@@ -64,11 +62,15 @@ def needs_table(plan: RunPlan) -> Table:
         rows.append(_need(f"Frames for {frames.drum}{how}", frames.needed, frames.in_stock))
     for rings in purchases.rings:
         across, rod = length(rings.across_mm, system), length(rings.section_mm, system)
-        rows.append(_need(f"Rings for {rings.drum}, {across} across outside, of rod {rod} thick", rings.count, 0))
+        rows.append(
+            _need(f"Rings for {rings.drum}, {across} across outside, of rod {rod} thick", rings.needed, rings.in_stock)
+        )
     laces = [need for need in plan.order.task.laces if isinstance(need, LaceNeed)]
-    from_stock = sum(taken.lace is not None for taken in plan.order.taken.values())
-    if from_stock:
-        rows.append(_need("Laces out of stock, ready cut", from_stock, from_stock))
+    given = [taken for taken in plan.order.taken.values() if taken.has_lace]
+    joined = sum(taken.is_joined for taken in given)
+    for what, count in (("ready cut", len(given) - joined), ("to be joined of short ones", joined)):
+        if count:
+            rows.append(_need(f"Laces out of stock, {what}", count, count))
     heads = [piece for piece in plan.order.task.pieces if isinstance(piece, Piece) and piece.use == "head"]
     missing = set(plan.layout.missing)
     rows.append(_need("Heads to be cut, spares with them", len(heads), sum(each.name not in missing for each in heads)))
@@ -129,43 +131,6 @@ def skins_table(plan: RunPlan) -> Table:
         Column("Used", "used_percent", RIGHT),
     )  # fmt: skip
     return table(columns, rows)
-
-
-def costs_table(plan: RunPlan) -> Table:
-    """Return what each drum costs, and all of them."""
-    rows = [
-        (
-            words(cost.serial), money(plan, cost.frame), money(plan, cost.skin), money(plan, cost.lace),
-            money(plan, cost.material), hand_time(cost.work_min), money(plan, cost.work), money(plan, cost.whole),
-            price_cell(plan, cost.whole),
-        )
-        for cost in plan.costs
-    ]  # fmt: skip
-    costs = plan.costs
-    whole_cost = total([cost.whole for cost in costs])
-    rows.append(
-        (
-            Cell("**all**", "all"), money(plan, total([c.frame for c in costs])),
-            money(plan, total([c.skin for c in costs])), money(plan, total([c.lace for c in costs])),
-            money(plan, total([c.material for c in costs])), hand_time(sum(c.work_min for c in costs)),
-            money(plan, total([c.work for c in costs])), money(plan, whole_cost), price_cell(plan, whole_cost),
-        )
-    )  # fmt: skip
-    columns = (
-        Column("Drum", "drum"), Column("Frame", "frame", RIGHT), Column("Skin", "skin", RIGHT),
-        Column("Lace", "lace", RIGHT), Column("Material", "material", RIGHT), Column("Hand time", "work_min", RIGHT),
-        Column("Work", "work", RIGHT), Column("Cost", "cost", RIGHT), Column("Price", "price", RIGHT),
-    )  # fmt: skip
-    return table(columns, rows)
-
-
-def has_prices(plan: RunPlan) -> bool:
-    """Tell whether any price is known: else there is no table of costs."""
-    made = {drum.serial for drum in plan.drums if drum.plan.spec.word("frame.make") != "bought"}
-    known = [
-        c for cost in plan.costs for c in (None if cost.serial in made else cost.frame, cost.skin, cost.lace, cost.work)
-    ]
-    return any(amount is not None for amount in known)
 
 
 def limits_table(plan: RunPlan) -> Table:
@@ -256,6 +221,8 @@ def view_overview(plan: RunPlan) -> dict[str, object]:
         "allowance": mm(run.cutting.allowance_mm, system).text,
         "costs": costs_table(plan) if has_prices(plan) else None,
         "spares": bool(run.spares.heads or run.spares.laces),
+        "unpriced": unpriced(plan),
+        "sundries": bool(run.prices.sundries),
         "mark_up": f"{100 * run.prices.mark_up:g} %" if run.prices.mark_up else "",
         "limits": limits_table(plan) if plan.limits else None,
         "limiting": limiting(plan) if plan.limits else "",

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from tauthide.papers.costs import costs_table, has_prices
 from tauthide.papers.kits import kits_table, travellers_table, view_kits, view_travellers
-from tauthide.papers.overview import costs_table, has_prices, needs_table, view_overview
+from tauthide.papers.overview import needs_table, view_overview
 from tauthide.papers.skins import all_pieces, laces_table, view_laces, view_skins
 from tauthide.papers.tables import Table
 from tauthide.papers.timetable import drums_table, view_timetable, work_table

@@ -71,7 +71,7 @@ class RunPlan:
 
     def is_provided(self, drum: Drum) -> bool:
         """Tell whether the drum's heads and lace come out of what is at hand."""
-        has_lace = self.order.taken[drum.serial].lace is not None or lace_name(drum.serial) in self.on_skin
+        has_lace = self.order.taken[drum.serial].has_lace or lace_name(drum.serial) in self.on_skin
         return has_lace and all(name in self.on_skin for name in head_names(drum))
 
     @property
@@ -115,16 +115,17 @@ def work_out(
         for cut in listed:
             on_skin.setdefault(cut.placement.name, []).append((skin, cut))
     setup_min = sum(work.setup_min for work in schedule.works)
+    purchases = purchases_of(run, order.batches, order.drums, order.taken, layout)
     return RunPlan(
         order=order,
         layout=layout,
         rounds=rounds,
         partial=partial,
         cuts=cuts,
-        purchases=purchases_of(run, order.batches, order.drums, order.taken, layout),
+        purchases=purchases,
         schedule=schedule,
         limits=limits,
-        costs=costs_of(run, order.drums, order.taken, layout, setup_min),
+        costs=costs_of(run, order.drums, order.taken, layout, setup_min, purchases.wood),
         on_skin={name: tuple(sorted(places, key=_by_part)) for name, places in on_skin.items()},
     )
 

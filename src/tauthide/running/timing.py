@@ -76,7 +76,7 @@ def lace_first(run: Run) -> bool:
 
 def spared_of(taken: Taken) -> frozenset[str]:
     """Return the operations that a drum does not need for what stock gives it."""
-    of_lace = frozenset() if taken.lace is None else CUTTING_OF_LACE
+    of_lace = CUTTING_OF_LACE if taken.has_lace else frozenset()
     return of_lace if taken.frame is None else of_lace | frozenset(MAKING_OF_FRAME)
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from math import fsum
 
 from tauthide.plan.plan import Plan
 from tauthide.quantities.nesting import Board, Boards, Cut, bought_mm, nest
@@ -40,6 +41,8 @@ class Stock:
     width_mm: float
     thickness_mm: float
     boards: Boards
+    made: Mapping[str, int]
+    """How many frames of each of these specs are made."""
 
     @property
     def length_mm(self) -> float:
@@ -70,6 +73,22 @@ def wood_of(drums: Sequence[Drum], taken: Mapping[str, Taken]) -> Wood:
     return Wood(tuple(_strips(made)), tuple(_stocks(made)))
 
 
+def volumes_of(wood: Wood) -> dict[str, float]:
+    """Return the wood in mm3 that each frame of a spec takes, by spec; boards with what is left of them.
+
+    A board is shared by the staves that come out of boards of its kind, by their length.
+    """
+    volumes = {each.drum: each.length_mm * each.width_mm * each.thickness_mm for each in wood.strips}
+    for stock in wood.stocks:
+        cuts = [cut for board in stock.boards for cut in board.cuts]
+        all_mm = fsum(cut.length_mm for cut in cuts)
+        whole_mm3 = stock.length_mm * stock.width_mm * stock.thickness_mm
+        for drum, count in stock.made.items():
+            own_mm = fsum(cut.length_mm for cut in cuts if cut.name == drum)
+            volumes[drum] = whole_mm3 * own_mm / all_mm / count
+    return volumes
+
+
 def _strips(made: Sequence[tuple[Plan, int]]) -> Iterator[Strips]:
     for plan, count in made:
         if plan.has("bend.strip_length"):
@@ -92,7 +111,8 @@ def _stocks(made: Sequence[tuple[Plan, int]]) -> Iterator[Stock]:
         boards: tuple[Board, ...] = nest(cuts, first.spec.numbers("staves.boards"), first.spec.number("staves.ends"))
         names = tuple(plan.spec.drum for plan, _ in group)
         species = first.spec.word("wood.species")
-        yield Stock(names, species, first["stave.width"], first["stave.thickness"], boards)
+        made_of = {plan.spec.drum: count for plan, count in group}
+        yield Stock(names, species, first["stave.width"], first["stave.thickness"], boards, made_of)
 
 
 def _kind(plan: Plan) -> tuple[object, ...]:

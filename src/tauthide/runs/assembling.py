@@ -19,6 +19,9 @@ MM2_PER_M2 = KINDS["area"].unit("m2").size
 MM2_PER_SQ_FT = KINDS["area"].unit("sq ft").size
 MM_PER_M = KINDS["length"].unit("m").size
 MM_PER_FT = KINDS["length"].unit("ft").size
+MM3_PER_M3 = MM_PER_M**3
+MM3_PER_BOARD_FT = MM2_PER_SQ_FT * KINDS["length"].unit("in").size
+"""A board foot is a square foot of board, an inch thick."""
 
 
 def assemble(
@@ -84,6 +87,9 @@ def _prices(part: Mapping[str, Data]) -> Prices:
         hide_per_mm2=_rate(part, {"hide_per_m2": MM2_PER_M2, "hide_per_sq_ft": MM2_PER_SQ_FT}),
         frame=number_or_none(part.get("frame")),
         lace_per_mm=_rate(part, {"lace_per_m": MM_PER_M, "lace_per_ft": MM_PER_FT}),
+        wood_per_mm3=_rate(part, {"wood_per_m3": MM3_PER_M3, "wood_per_board_ft": MM3_PER_BOARD_FT}),
+        ring=number_or_none(part.get("ring")),
+        sundries=number_or_none(part.get("sundries")),
         mark_up=parse("percentage", str(part["mark_up"])) if "mark_up" in part else 0.0,
     )
 

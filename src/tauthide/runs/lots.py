@@ -1,4 +1,4 @@
-"""A lot: frames, laces, punches and other things in stock."""
+"""A lot: frames, laces, punches, rings and other things in stock."""
 
 from __future__ import annotations
 
@@ -52,6 +52,19 @@ class StockPunch:
 
 
 @dataclass(frozen=True, slots=True)
+class StockRing:
+    """Rings of one size, for laces that run to one."""
+
+    diameter_mm: float
+    """Outside."""
+    section_mm: float
+    """Thickness of the rod."""
+    quantity: int
+    price: float | None
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
 class StockThing:
     """Something else in stock."""
 
@@ -69,6 +82,7 @@ class Lot:
     frames: tuple[StockFrame, ...]
     laces: tuple[StockLace, ...]
     punches: tuple[StockPunch, ...]
+    rings: tuple[StockRing, ...]
     other: tuple[StockThing, ...]
     place: Place
 
@@ -92,6 +106,10 @@ def read_lot(located: Located) -> Lot:
         punches=tuple(
             StockPunch(_length(fields, "size"), _quantity(fields), place)
             for fields, place in _items(located, "punches")
+        ),
+        rings=tuple(
+            StockRing(_length(fields, "diameter"), _length(fields, "section"), _quantity(fields), _price(fields), place)
+            for fields, place in _items(located, "rings")
         ),
         other=tuple(
             StockThing(str(fields["what"]), _quantity(fields), _price(fields), place)
