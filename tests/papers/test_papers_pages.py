@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import re
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 from xml.etree import ElementTree
@@ -21,6 +22,7 @@ from tauthide.papers.papers import render_papers
 from tauthide.papers.timetable import soaking_table
 from tauthide.papers.wording import hand_time
 from tauthide.running.run_plan import RunPlan
+from tauthide.scheduling.schedule import Limit, LimitKind
 
 SVG = "{http://www.w3.org/2000/svg}"
 NAUGHTY = "<b>|x|</b> [a](b) `c` *d* =1+1"
@@ -46,9 +48,30 @@ def rows(content: str) -> list[dict[str, str]]:
 
 def test_all_papers(pages: dict[str, str]) -> None:
     assert sorted(pages) == [
-        "costs.csv", "drums.csv", "kits.csv", "kits.md", "lace.csv", "lace.md", "needs.csv", "run.md", "schedule.csv",
-        "schedule.md", "skins.csv", "skins.md", "travellers.csv", "travellers.md",
+        "costs.csv", "drums.csv", "hides.csv", "kits.csv", "kits.md", "lace.csv", "lace.md", "made.csv", "needs.csv",
+        "run.md", "schedule.csv", "schedule.md", "skins.csv", "skins.md", "skins_to_buy.csv", "travellers.csv",
+        "travellers.md", "water.csv",
     ]  # fmt: skip
+
+
+def test_every_table_of_the_papers_goes_into_a_spreadsheet(tmp_path: Path) -> None:
+    """But for those whose content is in another: days (schedule.csv), steps to tick and measures (travellers.csv)."""
+    plan = planned(tmp_path, run_with(PRICES))
+    limit = Limit(LimitKind.PEOPLE, "people", 1, plan.schedule.finish_min - 30, 30)
+    made = {name: content.decode() for name, content in render_papers(replace(plan, limits=(limit,))).items()}
+    without = {"When and how much", "Part", "☐", "Drum"}
+    heads = [table[0] for name, page in made.items() if name.endswith(".md") for table in tables(page)]
+    sizes = {name: set(made[name].splitlines()[:1]) for name in made if name.endswith(".csv")}
+    assert {"limits.csv", "water.csv", "made.csv", "hides.csv", "skins_to_buy.csv"} <= sizes.keys()
+    assert {head[0] for head in heads} - without == {"What", "Skin", "With"}
+    (gain,) = rows(made["limits.csv"])
+    assert (gain["with"], gain["gain_min"]) == ("1 more person", "30")
+    assert gain["finished"] == plan.moment(limit.finish_min).isoformat(" ", "minutes")
+    water = rows(made["water.csv"])
+    assert [row["skin"] for row in water] == [name for name, cuts in plan.cuts.items() if cuts]
+    assert water[0]["heads"].split() == [drum.serial for drum in plan.drums if drum.serial in plan.on_skin]
+    bought = {row["hide"]: row for row in rows(made["skins_to_buy.csv"])}
+    assert bought["deer"]["pieces"] == "2"
 
 
 @pytest.mark.parametrize("name", ["run", "schedule", "skins", "lace", "kits", "travellers"])

@@ -30,6 +30,11 @@ def render_run(plan: RunPlan, findings: Sequence[Finding]) -> bytes:
         "rounds": plan.rounds,
         "finish": _moment(plan, plan.schedule.finish_min),
         "drums": [_drum(plan, drum, run_file) for drum in plan.drums],
+        "unapproved": [
+            {"drum": batch.plan.spec.drum, "serials": list(batch.entry.serials), "why": standing.why}
+            for batch in plan.unapproved
+            if (standing := batch.plan.standing) is not None
+        ],
         "skins": [
             {"skin": name, "pieces": [_piece(cut) for cut in cuts]} for name, cuts in plan.cuts.items()
         ],
@@ -63,6 +68,7 @@ def _drum(plan: RunPlan, drum: Drum, run_file: str) -> dict[str, Any]:
         "serial": drum.serial,
         "spec": relative_to(run_file, drum.batch.entry.shown),
         "digest": drum.plan.digest,
+        "approved": None if drum.plan.standing is None else drum.plan.standing.approved,
         "frame_in_stock": taken.frame is not None,
         "lace_in_stock": taken.has_lace,
         "stock_laces_mm": [[exact(piece.length_mm) for piece in lace] for lace in taken.laces],

@@ -1,36 +1,18 @@
-"""A card for each drum, and the sheet to tick and measure: the tables of `kits.md` and `travellers.md`."""
+"""A card for each drum: the cards and the table of `kits.md`."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from tauthide.papers.tables import MIDDLE, RIGHT, Cell, Column, Table, table
-from tauthide.papers.wording import BOX, LINE, UNKNOWN, metres, mm, size, system_of, thin, words
+from tauthide.papers.tables import Cell, Column, Table, table
+from tauthide.papers.wording import UNKNOWN, metres, size, system_of, thin, words
 from tauthide.running.drums import Drum
 from tauthide.running.needs import head_names, lace_name
 from tauthide.running.run_plan import RunPlan
-from tauthide.running.steps import RunStep, steps_of
 from tauthide.sheets.words import listing
 from tauthide.text import markdown
 from tauthide.units import System, fine_length, length, long_length, nominal_length, show
-
-STEPS_A_TABLE = 10
-"""So many steps stand side by side: more would not fit the width of a page."""
-
-MEASURED: tuple[tuple[str, str], ...] = (
-    ("Blank across", "blank_mm"),
-    ("Wet thickness", "thickness_mm"),
-    ("Hole to edge", "margin_mm"),
-    ("Lace used", "lace_used_m"),
-    ("Lace left", "lace_left_m"),
-    ("Pitch wet", "pitch_wet"),
-    ("Pitch dry", "pitch_dry"),
-    ("Days to dry", "dry_days"),
-    ("Hand time", "hand_min"),
-    ("What went wrong, at which step", "trouble"),
-)
-"""What is measured as the drum is built, and its name in the spreadsheet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,81 +178,3 @@ def view_kits(plan: RunPlan) -> dict[str, object]:
         "cards": cards_of(plan),
         "lesson": plan.run.lesson is not None,
     }
-
-
-def step_tables(plan: RunPlan) -> tuple[Table, ...]:
-    """Return the matrix of drums by steps, in parts that fit the page."""
-    steps = steps_of(plan.order.batches)
-    parts = [steps[start : start + STEPS_A_TABLE] for start in range(0, len(steps), STEPS_A_TABLE)]
-    return tuple(_matrix(plan, part) for part in parts)
-
-
-def _done(plan: RunPlan) -> set[tuple[str, str]]:
-    """Return the drums and steps that belong together."""
-    return {(work.job, work.operation) for work in plan.schedule.works}
-
-
-def _matrix(plan: RunPlan, steps: Sequence[RunStep]) -> Table:
-    columns = (Column("Drum", "drum"), *(Column(str(step.number), step.name, MIDDLE) for step in steps))
-    done = _done(plan)
-    return table(columns, [(words(drum.serial), *(_tick(done, drum, step) for step in steps)) for drum in plan.drums])
-
-
-def _tick(done: set[tuple[str, str]], drum: Drum, step: RunStep) -> Cell:
-    return Cell(BOX, "") if (drum.serial, step.name) in done else Cell(UNKNOWN, "none")
-
-
-def measured_table(plan: RunPlan) -> Table:
-    """Return the room for what is measured, with what is planned."""
-    system = system_of(plan)
-    rows = []
-    for drum in plan.drums:
-        figures = drum.plan
-        planned = {
-            "blank_mm": mm(2 * _reach(drum), system).text,
-            "thickness_mm": thin(figures.spec.number("head.thickness"), system).text,
-            "margin_mm": mm(figures["holes.margin"], system).text,
-            "lace_used_m": metres(figures["lace.cut_length"], system).text,
-            "dry_days": show("time", figures.spec.number("hide.dry"), system),
-        }
-        cells = [Cell(f"{planned[name]} {LINE}" if name in planned else LINE, "") for _, name in MEASURED]
-        rows.append((words(drum.serial), *cells))
-    return table((Column("Drum", "drum"), *(Column(head, name, RIGHT) for head, name in MEASURED)), rows)
-
-
-def travellers_table(plan: RunPlan) -> Table:
-    """Return steps and measures for the spreadsheet, empty where they are to be filled in."""
-    steps = steps_of(plan.order.batches)
-    columns = (
-        Column("", "drum"), *(Column("", step.name) for step in steps), *(Column("", name) for _, name in MEASURED),
-    )  # fmt: skip
-    done = _done(plan)
-    rows = [
-        (words(drum.serial), *(_tick(done, drum, step) for step in steps), *(Cell("", "") for _ in MEASURED))
-        for drum in plan.drums
-    ]
-    return table(columns, rows)
-
-
-def view_travellers(plan: RunPlan) -> dict[str, object]:
-    """Return the names that the template of `travellers.md` uses."""
-    return {
-        "title": markdown(plan.run.title or plan.run.name),
-        "name": markdown(plan.run.name),
-        "steps": tuple((step.number, markdown(step.title)) for step in steps_of(plan.order.batches)),
-        "matrix": step_tables(plan),
-        "measured": measured_parts(plan),
-    }
-
-
-def measured_parts(plan: RunPlan) -> tuple[Table, ...]:
-    """Return the measures in two tables that fit the page."""
-    whole = measured_table(plan)
-    half = len(MEASURED) // 2
-    return tuple(
-        Table(
-            (whole.columns[0], *whole.columns[1 + start : 1 + start + half]),
-            tuple((row[0], *row[1 + start : 1 + start + half]) for row in whole.rows),
-        )
-        for start in (0, half)
-    )

@@ -31,7 +31,7 @@ HOW_MADE = {"bought": "", "bent": ", to be bent", "staves": ", to be glued of st
 """How frames come about that are not in stock."""
 
 
-def drums_table(plan: RunPlan) -> Table:
+def made_table(plan: RunPlan) -> Table:
     """Return what is made: a row for each spec."""
     system = system_of(plan)
     rows = []
@@ -107,6 +107,20 @@ def _skin_line(plan: RunPlan, skins: SkinsToBuy) -> str:
     return f"{number} of {markdown(skins.hide)}, {size}, for {pieces} of {area(skins.area_mm2, system)}"
 
 
+def skins_to_buy_table(plan: RunPlan) -> Table:
+    """Return the same for the spreadsheet: a row for each animal."""
+    names = ("hide", "pieces", "area_m2", "ordinary_skins", "length_mm", "width_mm")
+    system = system_of(plan)
+    return table(
+        tuple(Column("", name) for name in names),
+        [
+            (words(each.hide), whole(len(each.pieces)), square(each.area_mm2, system),
+             Cell("", each.skins), mm(each.length_mm, system), mm(each.width_mm, system))
+            for each in plan.purchases.skins
+        ],
+    )  # fmt: skip
+
+
 def skins_table(plan: RunPlan) -> Table:
     """Return what becomes of each skin at hand."""
     system = system_of(plan)
@@ -139,9 +153,15 @@ def limits_table(plan: RunPlan) -> Table:
     for limit in plan.limits:
         more = _more(limit.kind, limit.name, limit.more)
         gain = held(time(limit.gain_min)) if limit.gain_min else "nothing"
-        rows.append((words(more), Cell(gain, limit.gain_min), Cell(full_day(plan, limit.finish_min), None)))
+        rows.append(
+            (
+                words(more),
+                Cell(gain, limit.gain_min),
+                Cell(full_day(plan, limit.finish_min), plan.moment(limit.finish_min).isoformat(" ", "minutes")),
+            )
+        )
     columns = (
-        Column("With", "with"), Column("Sooner by", "gain_min", RIGHT), Column("Finished on", "", LEFT),
+        Column("With", "with"), Column("Sooner by", "gain_min", RIGHT), Column("Finished on", "finished", LEFT),
     )  # fmt: skip
     return table(columns, rows)
 
@@ -199,7 +219,7 @@ def view_overview(plan: RunPlan) -> dict[str, object]:
         "name": markdown(run.name),
         "notes": markdown(run.notes) if run.notes else "",
         "partial": plan.partial,
-        "drums": drums_table(plan),
+        "drums": made_table(plan),
         "count": counted(len(plan.drums), "drum", "drums"),
         "people": _people(plan),
         "start": full_day(plan, min(work.start_min for work in schedule.works)),

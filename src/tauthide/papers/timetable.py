@@ -124,14 +124,14 @@ def soaking_table(plan: RunPlan) -> Table:
             rows.append(
                 (
                     Cell("☐"), words(skin), moment(plan, min(work.end_min for work in soaked)),
-                    Cell(serials(heads) or UNKNOWN), Cell(serials(laces) or UNKNOWN),
+                    Cell(serials(heads) or UNKNOWN, " ".join(heads)), Cell(serials(laces) or UNKNOWN, " ".join(laces)),
                     moment(plan, min(work.start_min for work in cut_up)),
                     moment(plan, max(work.end_min for work in cut_up)), min(work.end_min for work in soaked),
                 )
             )  # fmt: skip
     columns = (
-        Column("☐", ""), Column("Skin", ""), Column("In the water by", ""), Column("Heads for", ""),
-        Column("Laces for", ""), Column("First cut", ""), Column("Last cut", ""),
+        Column("☐", ""), Column("Skin", "skin"), Column("In the water by", "in_water"), Column("Heads for", "heads"),
+        Column("Laces for", "laces"), Column("First cut", "first_cut"), Column("Last cut", "last_cut"),
     )  # fmt: skip
     return table(columns, [row[:-1] for row in sorted(rows, key=lambda row: row[-1])])
 

@@ -68,9 +68,23 @@ NO_HOURS = Fault(
     "hours on at least one day of the week that is not off",
     "Without hours nothing can be done.",
 )
+DRUM_UNAPPROVED = Fault(
+    "drum-unapproved",
+    "{drum} is not approved, so nothing is to be cut for it yet: {why}",
+    "a drum that has been approved as it stands",
+    "A run's papers go to the bench. They say which drums nobody has approved, so that no skin is cut for those.",
+    Severity.NOTE,
+)
+APPROVAL_LAPSED = Fault(
+    "approval-lapsed",
+    "{drum} is no longer approved, so nothing is to be cut for it: {why}",
+    "a drum that has been approved as it stands",
+    "Someone reviewed another drum than the one that this run would cut.",
+    Severity.WARNING,
+)
 PLANNING_FAULTS = (
     SKIN_SHORT, NO_SKIN_AT_HAND, THICKNESS_UNMATCHED, FINISHES_LATE, WET_TOO_LONG, WORK_TOO_LONG, FEW_PEOPLE,
-    FEW_PLACES, NO_HOURS,
+    FEW_PLACES, NO_HOURS, DRUM_UNAPPROVED, APPROVAL_LAPSED,
 )  # fmt: skip
 
 _HOW = {

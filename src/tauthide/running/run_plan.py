@@ -6,8 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 
+from tauthide.approving.judging import APPROVE
 from tauthide.cutting.pieces import Layout, Task
 from tauthide.findings import Finding
+from tauthide.plan.standing import Reason
 from tauthide.running import faults
 from tauthide.running.costs import Cost, costs_of
 from tauthide.running.drums import Batch, Drum, drums_of
@@ -143,6 +145,7 @@ def findings_of(plan: RunPlan) -> Iterator[Finding]:
             missing=str(len(missing)), wanted=str(wanted),
         )  # fmt: skip
     yield from _unmatched(plan)
+    yield from _unapproved(plan)
     done = plan.moment(plan.schedule.finish_min).date()
     if run.finish_by is not None and done > run.finish_by:
         yield faults.FINISHES_LATE.at(
@@ -164,6 +167,18 @@ def _unmatched(plan: RunPlan) -> Iterator[Finding]:
                 found=metric_fine_length(allowed), drum=batch.plan.spec.drum,
                 least=metric_fine_length(min(thicknesses)), most=metric_fine_length(max(thicknesses)),
             )  # fmt: skip
+
+
+def _unapproved(plan: RunPlan) -> Iterator[Finding]:
+    """Yield a finding for each spec whose drums must not be cut yet."""
+    for batch in plan.unapproved:
+        standing = batch.plan.standing
+        assert standing is not None  # it would not be among them
+        fault = faults.DRUM_UNAPPROVED if standing.reason is Reason.NEVER else faults.APPROVAL_LAPSED
+        yield fault.at(
+            batch.entry.place, path="drums", found=batch.plan.digest, drum=batch.plan.spec.drum, why=standing.why,
+            write=f"{APPROVE} with its spec, once the plan has been reviewed",
+        )  # fmt: skip
 
 
 def _by_part(place: tuple[str, Cut]) -> int:
