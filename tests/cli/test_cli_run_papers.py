@@ -132,6 +132,21 @@ def test_work_that_no_day_has_room_for(workshop: Workshop) -> None:
     assert {finding["path"] for finding in told} == {"hours"}
 
 
+@pytest.mark.parametrize(("places", "names"), [(6, ["tub-small-for-class"]), (7, [])])
+def test_a_class_whose_skins_have_no_room_in_the_tub(workshop: Workshop, places: int, names: list[str]) -> None:
+    """Three drums and two that are laced with another animal's skin, so seven places."""
+    lesson = f"cutting: {{rounds: 0}}\nclass: {{begins: 2026-03-10}}\nplaces: {{tub: {places}}}\n"
+    write_files(workshop.folder, {"runs/run.yaml": RUN + lesson})
+    run = workshop.run("run", "runs/run.yaml", "--format", "json")
+    assert run.report is not None
+    found = [each for each in run.report["findings"] if each["severity"] == "error"]
+    assert [each["name"] for each in found] == names
+    assert run.code == (1 if names else 0)
+    if names:
+        assert (found[0]["path"], found[0]["found"]) == ("places.tub", "6")
+        assert "takes 7 places" in found[0]["message"]
+
+
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [

@@ -112,7 +112,8 @@ def _values(run: Run) -> Iterator[tuple[str, str, str | None]]:
     if run.lesson is None:
         yield "crew", str(run.crew), None
     else:
-        yield "class", f"{run.lesson.teachers} teachers, {run.lesson.tools} sets of tools", None
+        begins = "" if run.lesson.begins is None else f", begins {day_text(run.lesson.begins)}"
+        yield "class", f"{run.lesson.teachers} teachers, {run.lesson.tools} sets of tools{begins}", None
     for name, intervals in zip(WEEKDAYS, run.calendar.week, strict=True):
         yield f"hours.{name.lower()}", _hours(intervals), None
     yield "start", day_text(run.start), None

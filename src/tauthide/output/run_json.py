@@ -46,6 +46,11 @@ def render_run(plan: RunPlan, findings: Sequence[Finding]) -> bytes:
              "setup_min": work.setup_min}
             for work in plan.schedule.works
         ],
+        "teaching": [
+            {"operation": each.operation, "start": _moment(plan, each.start_min), "end": _moment(plan, each.end_min),
+             "teachers": list(each.teachers), "drums": list(each.serials), "looks_on": each.looks_on}
+            for each in plan.teaching
+        ],
         "limits": [
             {"kind": str(limit.kind), "name": limit.name, "more": limit.more, "gain_min": limit.gain_min}
             for limit in plan.limits

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from tauthide.papers.classes import own_table, places_of
 from tauthide.papers.tables import Cell, Column, Table, table
 from tauthide.papers.wording import UNKNOWN, metres, size, system_of, thin, words
 from tauthide.running.drums import Drum
@@ -25,27 +26,29 @@ class Card:
     """In a class, whose place it is; else empty."""
     lines: tuple[tuple[str, str], ...]
     """What it is of, and which."""
+    times: Table | None
+    """In a class, when each step is done; else None."""
 
 
 def cards_of(plan: RunPlan) -> tuple[Card, ...]:
     """Return the card of each drum."""
-    places = _places(plan)
+    places = places_of(plan)
     return tuple(
         Card(
             markdown(drum.serial),
             markdown(drum.plan.spec.title or drum.plan.spec.drum),
             f"place {places[drum.serial]}" if drum.serial in places else "",
-            tuple(_lines(plan, drum)),
+            (*_lines(plan, drum), *_made_ready(plan, drum)),
+            own_table(plan, drum),
         )
         for drum in plan.drums
     )
 
 
-def _places(plan: RunPlan) -> dict[str, int]:
-    """Return the place of each drum in a class; nothing in a run that is none."""
-    if plan.run.lesson is None:
-        return {}
-    return {work.job: work.people[0] for work in plan.schedule.works if work.people}
+def _made_ready(plan: RunPlan, drum: Drum) -> Sequence[tuple[str, str]]:
+    """Return what the teachers of a class have done with the drum before it begins."""
+    done = [each.title for each in plan.teaching if not each.looks_on and drum.serial in each.serials]
+    return (("Made ready", f"by the teacher: {'; '.join(map(markdown, done))}"),) if done else ()
 
 
 def _lines(plan: RunPlan, drum: Drum) -> Sequence[tuple[str, str]]:
@@ -131,7 +134,7 @@ def _lace_from(plan: RunPlan, drum: Drum, system: System) -> str:
 def kits_table(plan: RunPlan) -> Table:
     """Return the cards for the spreadsheet: a row for each drum."""
     system = system_of(plan)
-    places = _places(plan)
+    places = places_of(plan)
     names = (
         "drum", "spec", "digest", "place", "frame_in_stock", "skin", "number", "thickness_mm",
         "skin_2", "number_2", "thickness_2_mm", "lace_m", "lace_from",

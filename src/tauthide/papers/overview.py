@@ -9,6 +9,7 @@ from tauthide.papers.tables import LEFT, RIGHT, Cell, Column, Table, table
 from tauthide.papers.wood import has_wood, wood_table
 from tauthide.papers.wording import (
     UNKNOWN,
+    clock,
     full_day,
     hand_time,
     metres,
@@ -223,6 +224,7 @@ def view_overview(plan: RunPlan) -> dict[str, object]:
         "count": counted(len(plan.drums), "drum", "drums"),
         "people": _people(plan),
         "start": full_day(plan, min(work.start_min for work in schedule.works)),
+        "begins": begins(plan),
         "last_dry": full_day(plan, max(schedule.dry_min.values())),
         "finish": full_day(plan, schedule.finish_min),
         "finish_by": UNKNOWN if run.finish_by is None else run.finish_by.isoformat(),
@@ -249,6 +251,14 @@ def view_overview(plan: RunPlan) -> dict[str, object]:
         "tub": tub_note(plan),
         "untreated": any(held_skin.skin.kept != "rawhide" for held_skin in run.skins),
     }
+
+
+def begins(plan: RunPlan) -> str:
+    """Return when a class begins; empty in a run that is none."""
+    if plan.run.lesson is None:
+        return ""
+    first = min(work.start_min for work in plan.schedule.works if work.people)
+    return f"{full_day(plan, first)}, {clock(plan, first).text}"
 
 
 def _people(plan: RunPlan) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from tauthide.papers.classes import teacher_table
 from tauthide.papers.costs import costs_table, has_prices
 from tauthide.papers.kits import kits_table, view_kits
 from tauthide.papers.overview import (
@@ -40,6 +41,7 @@ _TABLES: Mapping[str, Callable[[RunPlan], Table]] = {
     "schedule": work_table,
     "drums": drums_table,
     "water": soaking_table,
+    "teacher": teacher_table,
     "limits": limits_table,
     "skins": all_pieces,
     "lace": laces_table,
@@ -53,6 +55,7 @@ _ONLY_WHERE: Mapping[str, Callable[[RunPlan], bool]] = {
     "skins_to_buy": lambda plan: bool(plan.purchases.skins),
     "hides": lambda plan: bool(plan.run.skins),
     "water": lambda plan: bool(plan.layout.placements),
+    "teacher": lambda plan: plan.run.lesson is not None,
     "limits": lambda plan: bool(plan.limits),
 }
 """Tables that a run has only where there is something to say."""

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 
 from tauthide.plan.plan import Plan
 from tauthide.scheduling.jobs import Edge, Hold, Job, Longest, Need, whole_minutes
 from tauthide.scheduling.jobs import Operation as Task
-from tauthide.work.operations import TURNING_MIN, Operation
+from tauthide.work.operations import MAKING_OF_FRAME, TURNING_MIN, Operation
 from tauthide.work.wetness import DRAWN_TIGHT, longest_wet_time
 
 SOAKED = "skin.soak"
@@ -20,6 +21,9 @@ LACE_SOAKED = "lace.soak_hide"
 HEAD_CUT, LACE_CUT = "skin.cut", "lace.cut"
 """The operations by which a head and a lace are cut out of their skins."""
 
+SOAKED_UNTIL: Mapping[str, str] = MappingProxyType({SOAKED: "skin.flesh", LACE_SOAKED: LACE_CUT})
+"""The operation that lifts a skin out of the water again, by that which put it in."""
+
 LIFTED = "skin.flesh"
 """The operation for which the skin is lifted out of the water."""
 
@@ -30,6 +34,11 @@ WET_TIME = "wet time"
 
 CUTTING_OF_LACE = frozenset({LACE_SOAKED, LACE_CUT})
 """Operations that a lace does not need which is in stock, cut to width."""
+
+
+PREPARED = frozenset({*MAKING_OF_FRAME, "frame.round", SOAKED, LACE_SOAKED})
+"""Operations that the teachers of a class do before it begins, where it says when: they wait overnight or longer, so
+that the day itself would begin with waiting. Workshop practice, no published source."""
 
 
 def job_of(
@@ -55,7 +64,7 @@ def job_of(
         operations = with_lace_first(operations)
     return Job(
         name=name,
-        operations=tuple(_task(operation, needs.get(operation.name, ())) for operation in operations),
+        operations=tuple(task_of_operation(operation, needs.get(operation.name, ())) for operation in operations),
         longest=(Longest(LIFTED, DRAWN_TIGHT, int(longest_wet_time(air_c)), Edge.START, Edge.END, WET_TIME),),
         holds=tuple(Hold(each.place, each.name, each.until) for each in operations if each.until),
         dry_after=DRIED,
@@ -92,7 +101,8 @@ def with_lace_first(operations: Sequence[Operation]) -> tuple[Operation, ...]:
     return tuple(kept)
 
 
-def _task(operation: Operation, shared: tuple[Need, ...]) -> Task:
+def task_of_operation(operation: Operation, shared: tuple[Need, ...] = ()) -> Task:
+    """Return an operation as it is scheduled, with what it takes; its times as whole minutes, rounded up."""
     place = () if operation.until or not operation.place else (Need(operation.place),)
     return Task(
         name=operation.name,

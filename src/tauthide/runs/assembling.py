@@ -36,7 +36,6 @@ def assemble(
     """Return the run of a document that nothing is wrong with."""
     data = located.data
     quantity = sum(entry.quantity for entry in entries)
-    lesson = Lesson(_count(data, "class", "teachers"), _count(data, "class", "tools")) if "class" in data else None
     return Run(
         name=str(data["name"]),
         title=str(data.get("title", "")),
@@ -44,8 +43,8 @@ def assemble(
         entries=tuple(entries),
         skins=tuple(skins),
         lots=tuple(lots),
-        crew=quantity if lesson is not None else as_count(data.get("crew", default("crew"))),
-        lesson=lesson,
+        crew=quantity if "class" in data else as_count(data.get("crew", default("crew"))),
+        lesson=_lesson(data) if "class" in data else None,
         calendar=calendar,
         start=start,
         finish_by=finish_by,
@@ -106,6 +105,12 @@ def _rate(part: Mapping[str, Data], sizes: Mapping[str, float]) -> float | None:
 def _room(part: Mapping[str, Data]) -> Room:
     tub, bench, drying = (as_count(part[key]) if key in part else None for key in ("tub", "bench", "drying"))
     return Room(tub, bench, drying)
+
+
+def _lesson(data: Mapping[str, Data]) -> Lesson:
+    begins = _part(data, "class").get("begins")
+    day = None if begins is None else date.fromisoformat(str(begins))
+    return Lesson(_count(data, "class", "teachers"), _count(data, "class", "tools"), day)
 
 
 def _part(data: Mapping[str, Data], key: str) -> Mapping[str, Data]:

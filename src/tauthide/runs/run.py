@@ -122,6 +122,8 @@ class Lesson:
     teachers: int
     tools: int
     """Sets of punch, mallet and knife."""
+    begins: date | None = None
+    """The day before which the teachers have frames and skins ready; None where everyone does all of it."""
 
 
 @dataclass(frozen=True, slots=True)
