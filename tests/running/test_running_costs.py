@@ -41,6 +41,28 @@ def test_a_skin_is_paid_for_by_its_pieces(tmp_path: Path) -> None:
     assert paid == pytest.approx(40 * (1 - scraps / whole), abs=0.005 * 2 * len(plan.drums))
 
 
+def test_drums_alike_pay_alike_whichever_skin_they_come_out_of(tmp_path: Path) -> None:
+    """A skin with room left is no burden to the one drum whose head comes out of it."""
+    small = SKIN.replace("[[0, 0], [14, 0], [14, 18], [0, 18]]", "[[0, 0], [14, 0], [14, 9], [0, 9]]").replace(
+        "spine: [[7, 0], [7, 18]]", "spine: [[7, 0], [7, 9]]"
+    )
+    second = small.replace("name: goat-1", "name: goat-2") + "price: 44\n"
+    run = RUN.replace("skins: [goat-1.yaml]", "skins: [goat-1.yaml, goat-2.yaml]") + PRICES
+    changes = {"large.yaml": ALL_GOAT, "runs/goat-1.yaml": small + "price: 30\n", "runs/goat-2.yaml": second}
+    plan = planned(tmp_path, {**changes, "runs/run.yaml": run})
+    assert len(plan.layout.hides_used) == 2
+    heads = {drum.serial: plan.on_skin[drum.serial][0][0] for drum in plan.drums if drum.serial in plan.on_skin}
+    assert set(heads.values()) == {"goat-1", "goat-2"}
+    alike = {cost.skin for cost in plan.costs if cost.serial in heads}
+    assert len(alike) == len({serial.partition("-")[0] for serial in heads}) < len(heads)
+    areas = dict.fromkeys(plan.on_skin, 0.0)
+    for placement in plan.layout.placements:
+        areas[placement.name] += placement.shape.area_mm2
+    paid = {cost.serial: cost.skin for cost in plan.costs}
+    for serial in heads:
+        assert paid[serial] == pytest.approx(74 * areas[serial] / sum(areas.values()), abs=0.005)
+
+
 def test_one_drum_by_hand(tmp_path: Path) -> None:
     plan = planned(tmp_path, run_with(PRICES))
     cost = plan.costs[-1]  # of deer, of which there is no skin, laced with calf

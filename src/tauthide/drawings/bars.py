@@ -178,10 +178,14 @@ def _hours(canvas: Canvas, axis: _Axis, top: float, rows: int) -> None:
 def _bar(canvas: Canvas, axis: _Axis, start_min: int, end_min: int, top: float, text: str, fill: str = PLAIN) -> None:
     x, width = axis.at(start_min), (end_min - start_min) * axis.scale
     canvas.rectangle((x, top), width, BAR_MM, width=NARROW_MM, fill=fill)
-    if text_width_mm(text, SMALL_SIZE_MM) <= width - 0.4:
-        canvas.text((x + width / 2, top + BAR_MM - 1.7), text, SMALL_SIZE_MM)
-    elif text_width_mm(text.split()[0], SMALL_SIZE_MM) <= width + 0.2:
-        canvas.text((x + width / 2, top + BAR_MM - 1.7), text.split()[0], SMALL_SIZE_MM)
+    # Where the whole does not fit: the step without its count, or the end of a serial.
+    ends = ("-".join(text.split("-")[index:]) for index in range(1, text.count("-") + 1))
+    fitting = [each for each in (text, *ends) if text_width_mm(each, SMALL_SIZE_MM) <= width - 0.4]
+    number = text.split()[0]
+    if not fitting and text_width_mm(number, SMALL_SIZE_MM) <= width + 0.2:
+        fitting = [number]
+    if fitting:
+        canvas.text((x + width / 2, top + BAR_MM - 1.7), fitting[0], SMALL_SIZE_MM)
 
 
 def _overview(canvas: Canvas, plan: RunPlan, places: Sequence[tuple[str, int]], top: float) -> float:

@@ -23,6 +23,7 @@ from tauthide.papers.wording import (
 from tauthide.running.purchases import SkinsToBuy
 from tauthide.running.run_plan import RunPlan
 from tauthide.running.timing import TITLES
+from tauthide.running.words import day_text
 from tauthide.scheduling.schedule import LimitKind
 from tauthide.sheets.words import counted, held, listing
 from tauthide.text import markdown
@@ -227,7 +228,7 @@ def view_overview(plan: RunPlan) -> dict[str, object]:
         "begins": begins(plan),
         "last_dry": full_day(plan, max(schedule.dry_min.values())),
         "finish": full_day(plan, schedule.finish_min),
-        "finish_by": UNKNOWN if run.finish_by is None else run.finish_by.isoformat(),
+        "finish_by": UNKNOWN if run.finish_by is None else day_text(run.finish_by),
         "hours": hand_time(work_min).text,
         "hours_each": hand_time(work_min / len(plan.drums)).text,
         "lace": held(metres(sum(drum.plan["lace.cut_length"] for drum in plan.drums), system).text),

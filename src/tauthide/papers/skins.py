@@ -14,7 +14,7 @@ from tauthide.running.drums import Drum
 from tauthide.running.needs import lace_lengths, lace_name
 from tauthide.running.run_plan import RunPlan
 from tauthide.running.taping import Cut
-from tauthide.sheets.words import counted, listing
+from tauthide.sheets.words import counted, held, listing
 from tauthide.text import markdown
 from tauthide.units import length, long_length
 
@@ -48,7 +48,7 @@ def pieces_table(plan: RunPlan, skin: str, cuts: tuple[Cut, ...]) -> Table:
 _PIECE_COLUMNS = (
     Column("☐", ""), Column("", "skin"), Column("No.", "number", RIGHT), Column("Piece", "piece"),
     Column("What", "use"), Column("Size", "size_mm", RIGHT), Column("From A", "from_a_mm", RIGHT),
-    Column("From B", "from_b_mm", RIGHT), Column("Side of A–B", "side"), Column("Thick there", "thickness_mm", RIGHT),
+    Column("From B", "from_b_mm", RIGHT), Column("Side", "side"), Column("Thick there", "thickness_mm", RIGHT),
     Column("", "x_mm"), Column("", "y_mm"), Column("", "turned_deg"),
 )  # fmt: skip
 
@@ -159,7 +159,7 @@ def laces_table(plan: RunPlan) -> Table:
         if need.name not in names:
             rows += _spare_rows(plan, need)
     columns = (
-        Column("☐", ""), Column("Lace", "lace"), Column("For", "drum"), Column("Hide", "hide"),
+        Column("☐", ""), Column("Lace, named for its drum", "lace"), Column("", "drum"), Column("Hide", "hide"),
         Column("Width", "width_mm", RIGHT), Column("Whole lace", "length_m", RIGHT),
         Column("From", "from"), Column("Disc", "disc_mm", RIGHT), Column("This piece", "piece_m", RIGHT),
     )  # fmt: skip
@@ -189,10 +189,13 @@ def _cut_rows(plan: RunPlan, drum: Drum, name: str, use: str) -> list[tuple[Cell
     places = plan.on_skin.get(name, ())
     if not places:
         return [(*_head(plan, drum, name, use), Cell("**to be bought**", "to be bought"), Cell(UNKNOWN), Cell(UNKNOWN))]
-    each_mm = lace_lengths(drum.plan, max(1, len(places) // round(drum.plan["lace.laces"])))[-1]
+    pieces = max(1, len(places) // round(drum.plan["lace.laces"]))
+    each_mm = lace_lengths(drum.plan, pieces)[-1]
     return [
-        (*_head(plan, drum, _piece_name(cut), use), words(f"{skin}, no. {cut.number}"), size(cut.placement, system),
-         metres(each_mm, system))
+        (*_head(plan, drum, _piece_name(cut), use),
+         Cell(f"{markdown(skin)}, {held(f'no. {cut.number}')}", f"{skin}, no. {cut.number}"),
+         size(cut.placement, system), Cell(metres(each_mm, system).text if len(places) > 1 else "all of it",
+                                           metres(each_mm, system).value))
         for skin, cut in places
     ]  # fmt: skip
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-from tauthide.papers.tables import MIDDLE, RIGHT, Cell, Column, Table, table
+from tauthide.papers.tables import MIDDLE, Cell, Column, Table, table
 from tauthide.papers.wording import BOX, LINE, UNKNOWN, metres, mm, system_of, thin, words
 from tauthide.recording.planned import lace_cut_mm, planned_values
 from tauthide.running.drums import Drum
@@ -36,6 +36,9 @@ MEASURED: tuple[tuple[str, str], ...] = (
 )
 """What is measured and told as the drum is built, in its order, and its name in the spreadsheet."""
 
+WRITTEN: Mapping[str, str] = {"trouble": 4 * LINE, "outcome": 2 * LINE, "date": 2 * LINE}
+"""Room to write in where it takes more than a number."""
+
 NOTES = "notes"
 """What else there is to say: only in the spreadsheet, for want of room."""
 
@@ -66,13 +69,19 @@ def _tick(done: set[tuple[str, str]], drum: Drum, step: RunStep) -> Cell:
 
 
 def measured_table(plan: RunPlan) -> Table:
-    """Return the room for what is measured, with what is planned."""
+    """Return the room for what is measured; above the drums of each spec stands what is planned."""
     rows = []
-    for drum in plan.drums:
-        planned = _planned(plan, drum)
-        cells = [Cell(f"{planned[name]} {LINE}" if name in planned else LINE, "") for _, name in MEASURED]
-        rows.append((words(drum.serial), *cells))
-    return table((Column("Drum", "drum"), *(Column(head, name, RIGHT) for head, name in MEASURED)), rows)
+    for batch in plan.order.batches:
+        drums = [drum for drum in plan.drums if drum.batch is batch]
+        planned = _planned(plan, drums[0])
+        rows.append(
+            (
+                Cell(f"*{markdown(batch.plan.spec.drum)}, planned*"),
+                *(Cell(planned.get(name, "")) for _, name in MEASURED),
+            )
+        )
+        rows += ((words(drum.serial), *(Cell(WRITTEN.get(name, LINE)) for _, name in MEASURED)) for drum in drums)
+    return table((Column("Drum", ""), *(Column(head, name) for head, name in MEASURED)), rows)
 
 
 def _planned(plan: RunPlan, drum: Drum) -> dict[str, str]:

@@ -75,9 +75,10 @@ def costs_of(
 ) -> tuple[Cost, ...]:
     """Return what each drum costs, in order.
 
-    A skin at hand is paid for by the pieces that come out of it, by their area: its offcuts are paid with them, as
-    those of boards are by the staves. What is wanting is bought by area, a lace by its length where that has a price.
-    `setup_min` is that of the whole run and is shared out equally; `wood` is for the frames that are made here.
+    The skins of one animal that are cut are paid for by all pieces that come out of them, by their area: offcuts are
+    paid with them, as those of boards are by the staves. What is wanting is bought by area, a lace by its length where
+    that has a price. `setup_min` is that of the whole run and is shared out equally; `wood` is for the frames that are
+    made here.
     """
     on_skins = _shares(run, layout)
     wood_mm3 = volumes_of(wood)
@@ -163,17 +164,25 @@ def _piece(run: Run, on_skins: Mapping[str, float | None], name: str, area_mm2: 
 
 
 def _shares(run: Run, layout: Layout) -> dict[str, float | None]:
-    """Return what each piece that was laid pays of the skins it comes from; None where one has no price."""
-    shares: dict[str, float | None] = {}
-    for held in run.skins:
+    """Return what each piece that was laid pays of the skins of its animal that are cut; None where one has no price.
+
+    All of these skins are paid for together: of two drums alike neither pays more because its skin has room left.
+    """
+    prices: dict[str, list[float | None]] = {}
+    areas: dict[str, dict[str, float]] = {}
+    for held, hide in zip(run.skins, layout.task.hides, strict=True):
         placements = layout.on_hide(held.skin.name)
-        whole_mm2 = sum(placement.shape.area_mm2 for placement in placements)
-        per_mm2 = run.prices.hide_per_mm2
-        price_of_skin = held.skin.price
-        if price_of_skin is None and per_mm2 is not None:
-            price_of_skin = layout.task.hides[run.skins.index(held)].area_mm2 * per_mm2
+        if placements:
+            per_mm2 = run.prices.hide_per_mm2
+            by_area = None if per_mm2 is None else hide.area_mm2 * per_mm2
+            prices.setdefault(hide.species, []).append(by_area if held.skin.price is None else held.skin.price)
         for placement in placements:
-            share = None if price_of_skin is None else price_of_skin * placement.shape.area_mm2 / whole_mm2
-            before = shares.get(placement.name, 0.0)
-            shares[placement.name] = None if share is None or before is None else before + share
+            of_animal = areas.setdefault(hide.species, {})
+            of_animal[placement.name] = of_animal.get(placement.name, 0.0) + placement.shape.area_mm2
+    shares: dict[str, float | None] = {}
+    for animal, pieces in areas.items():
+        known = [price for price in prices[animal] if price is not None]
+        whole = fsum(known) if len(known) == len(prices[animal]) else None
+        whole_mm2 = fsum(pieces.values())
+        shares |= {name: None if whole is None else whole * area / whole_mm2 for name, area in pieces.items()}
     return shares
