@@ -224,6 +224,9 @@ def test_papers_say_what_is_not_approved(workshop: Workshop) -> None:
     for page in pages:
         assert "> - SMALL: Nobody has approved this drum." in (papers / page).read_text(encoding="utf-8")
     assert stamp in (papers / "skin-goat-1.svg").read_bytes()
+    cards = (papers / "kits.md").read_text(encoding="utf-8").split("\n## ")[1:]
+    assert len(cards) == 5
+    assert all("**not approved: do not cut**" in card for card in cards)
     data = json.loads((papers / "run.json").read_text())
     assert [each["drum"] for each in data["unapproved"]] == ["SMALL", "LARGE"]
     assert data["unapproved"][0]["serials"] == ["SMALL-01", "SMALL-02", "SMALL-03"]

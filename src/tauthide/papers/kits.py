@@ -24,6 +24,8 @@ class Card:
     title: str
     place: str
     """In a class, whose place it is; else empty."""
+    unapproved: bool
+    """Whether nothing may be cut for it yet: a card is cut off from the notice at the page's top."""
     lines: tuple[tuple[str, str], ...]
     """What it is of, and which."""
     times: Table | None
@@ -38,6 +40,7 @@ def cards_of(plan: RunPlan) -> tuple[Card, ...]:
             markdown(drum.serial),
             markdown(drum.plan.spec.title or drum.plan.spec.drum),
             f"place {places[drum.serial]}" if drum.serial in places else "",
+            plan.is_unapproved(drum.serial),
             (*_lines(plan, drum), *_made_ready(plan, drum)),
             own_table(plan, drum),
         )
