@@ -134,14 +134,20 @@ def _to_buy(plan: RunPlan) -> dict[str, Any]:
             {
                 "drum": strips.drum,
                 "species": strips.species,
-                "count": strips.count,
+                "count": strips.to_buy,
                 "length_mm": exact(strips.length_mm),
                 "width_mm": exact(strips.width_mm),
                 "thickness_mm": exact(strips.thickness_mm),
             }
             for strips in purchases.wood.strips
+            if strips.to_buy
         ],
-        "boards": [_board(stock, board) for stock in purchases.wood.stocks for board in stock.boards],
+        "boards": [
+            _board(stock, board)
+            for stock in purchases.wood.stocks
+            for board, given in zip(stock.boards, stock.in_stock, strict=True)
+            if not given
+        ],
     }
 
 

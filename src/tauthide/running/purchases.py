@@ -121,7 +121,7 @@ def purchases_of(
         )
         for batch in batches
     )
-    wood, rings = wood_of(drums, taken), tuple(_rings(batches, drums, taken))
+    wood, rings = wood_of(run, drums, taken), tuple(_rings(batches, drums, taken))
     return Purchases(frames, tuple(_skins(layout)), tuple(_punches(run, batches)), wood, rings)
 
 

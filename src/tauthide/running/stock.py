@@ -10,7 +10,7 @@ from typing import Generic, TypeVar
 
 from tauthide.plan.plan import Plan
 from tauthide.running.drums import Drum
-from tauthide.runs.lots import StockFrame, StockLace, StockRing
+from tauthide.runs.lots import StockFrame, StockLace, StockRing, StockWood
 from tauthide.runs.run import Run
 
 SAME_SIZE_MM = 0.5
@@ -42,10 +42,10 @@ class Taken:
         return tuple(piece for lace in self.laces for piece in lace)
 
 
-_Thing = TypeVar("_Thing", StockFrame, StockLace, StockRing)
+_Thing = TypeVar("_Thing", StockFrame, StockLace, StockRing, StockWood)
 
 
-class _Shelf(Generic[_Thing]):
+class Shelf(Generic[_Thing]):
     """Things of several kinds, which are taken one by one."""
 
     def __init__(self, things: Iterable[_Thing]) -> None:
@@ -73,9 +73,9 @@ def take_stock(run: Run, drums: Sequence[Drum]) -> dict[str, Taken]:
     joined for those that have none yet, where their spec and the run allow it in pieces.
     """
     lots = [held.lot for held in run.lots]
-    frames = _Shelf(frame for lot in lots for frame in lot.frames)
-    rings = _Shelf(ring for lot in lots for ring in lot.rings)
-    laces = _Shelf(sorted((lace for lot in lots for lace in lot.laces), key=lambda lace: lace.length_mm))
+    frames = Shelf(frame for lot in lots for frame in lot.frames)
+    rings = Shelf(ring for lot in lots for ring in lot.rings)
+    laces = Shelf(sorted((lace for lot in lots for lace in lot.laces), key=lambda lace: lace.length_mm))
     whole = {drum.serial: laces.take(partial(lace_fits, plan=drum.plan)) for drum in drums}
     taken = {}
     for drum in drums:
@@ -88,7 +88,7 @@ def take_stock(run: Run, drums: Sequence[Drum]) -> dict[str, Taken]:
     return taken
 
 
-def _joined_laces(shelf: _Shelf[StockLace], run: Run, plan: Plan) -> tuple[tuple[StockLace, ...], ...]:
+def _joined_laces(shelf: Shelf[StockLace], run: Run, plan: Plan) -> tuple[tuple[StockLace, ...], ...]:
     """Take all laces of a drum, each of one or more pieces; nothing where they do not suffice for all of them."""
     found: list[tuple[StockLace, ...]] = []
     for _ in range(round(plan["lace.laces"])):
@@ -100,7 +100,7 @@ def _joined_laces(shelf: _Shelf[StockLace], run: Run, plan: Plan) -> tuple[tuple
     return tuple(found)
 
 
-def _join(shelf: _Shelf[StockLace], plan: Plan, most: int) -> tuple[StockLace, ...]:
+def _join(shelf: Shelf[StockLace], plan: Plan, most: int) -> tuple[StockLace, ...]:
     """Take the pieces of one lace: the longest first, and last the shortest that makes it long enough.
 
     So it has as few pieces as can be, never more than allowed. Nothing is taken where they do not suffice.

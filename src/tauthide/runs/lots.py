@@ -1,4 +1,4 @@
-"""A lot: frames, laces, punches, rings and other things in stock."""
+"""A lot: frames, laces, punches, rings, wood and other things in stock."""
 
 from __future__ import annotations
 
@@ -65,6 +65,18 @@ class StockRing:
 
 
 @dataclass(frozen=True, slots=True)
+class StockWood:
+    """Strips or boards of one species and size."""
+
+    species: str
+    length_mm: float
+    width_mm: float
+    thickness_mm: float
+    quantity: int
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
 class StockThing:
     """Something else in stock."""
 
@@ -83,6 +95,7 @@ class Lot:
     laces: tuple[StockLace, ...]
     punches: tuple[StockPunch, ...]
     rings: tuple[StockRing, ...]
+    wood: tuple[StockWood, ...]
     other: tuple[StockThing, ...]
     place: Place
 
@@ -110,6 +123,17 @@ def read_lot(located: Located) -> Lot:
         rings=tuple(
             StockRing(_length(fields, "diameter"), _length(fields, "section"), _quantity(fields), _price(fields), place)
             for fields, place in _items(located, "rings")
+        ),
+        wood=tuple(
+            StockWood(
+                str(fields["species"]),
+                _length(fields, "length"),
+                _length(fields, "width"),
+                _length(fields, "thickness"),
+                _quantity(fields),
+                place,
+            )
+            for fields, place in _items(located, "wood")
         ),
         other=tuple(
             StockThing(str(fields["what"]), _quantity(fields), _price(fields), place)
