@@ -11,9 +11,10 @@ from tauthide.papers.wording import UNKNOWN, metres, size, system_of, thin, word
 from tauthide.running.drums import Drum
 from tauthide.running.needs import head_names, lace_name
 from tauthide.running.run_plan import RunPlan
-from tauthide.sheets.words import listing
+from tauthide.sheets.words import counted, listing
 from tauthide.text import markdown
 from tauthide.units import System, fine_length, length, long_length, nominal_length, show
+from tauthide.work.operations import TUB
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +135,27 @@ def _lace_from(plan: RunPlan, drum: Drum, system: System) -> str:
     return "from " + listing(f"skin **{markdown(skin)}**, no. **{cut.number}**" for skin, cut in places)
 
 
+def shared(plan: RunPlan) -> tuple[tuple[str, str], ...]:
+    """Return what the places of a class share: what of it, and how much; nothing in a run that is none."""
+    run, system = plan.run, system_of(plan)
+    if run.lesson is None:
+        return ()
+    holes = sorted({batch.plan.spec.number("stations.hole") for batch in plan.order.batches})
+    punches = listing(nominal_length(hole, system) for hole in holes)
+    tub = sum(held.resource == TUB for held in plan.schedule.held)
+    lines = [
+        ("Tools", f"{counted(run.lesson.tools, 'set', 'sets')} of mallet, knife and punch, {punches}"),
+        ("Tub", f"cool water for {counted(run.room.tub or tub, 'head', 'heads')}"),
+        ("Drying places", f"flat, for {counted(len(plan.drums), 'drum', 'drums')}"),
+    ]
+    spares = [
+        counted(number * len(plan.order.batches), *words_for)
+        for number, words_for in ((run.spares.heads, ("head", "heads")), (run.spares.laces, ("lace", "laces")))
+        if number
+    ]
+    return (*lines, ("Spares", listing(spares))) if spares else tuple(lines)
+
+
 def kits_table(plan: RunPlan) -> Table:
     """Return the cards for the spreadsheet: a row for each drum."""
     system = system_of(plan)
@@ -183,4 +205,5 @@ def view_kits(plan: RunPlan) -> dict[str, object]:
         "name": markdown(plan.run.name),
         "cards": cards_of(plan),
         "lesson": plan.run.lesson is not None,
+        "shared": shared(plan),
     }
