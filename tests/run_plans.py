@@ -10,7 +10,7 @@ from tauthide.cutting.improving import plan_cutting
 from tauthide.plan.plan import make_plan
 from tauthide.quantities.figures import start_workings
 from tauthide.running.drums import Batch
-from tauthide.running.run_plan import Order, RunPlan, take_order, work_out
+from tauthide.running.run_plan import Order, RunPlan, prepared, take_order, work_out
 from tauthide.scheduling.planning import plan_run
 from tauthide.scheduling.search import Effort
 
@@ -34,6 +34,10 @@ def ordered(folder: Path, changes: Mapping[str, str | bytes] | None = None) -> O
 def planned(folder: Path, changes: Mapping[str, str | bytes] | None = None, rounds: int = 0) -> RunPlan:
     """Return the plan of the run of the repository, once some files have other content."""
     order = ordered(folder, changes)
+    if order.preparation is not None:
+        before = plan_run(order.preparation, QUICK).schedule
+        assert before is not None
+        order = prepared(order, before)
     outcome = plan_run(order.timed, QUICK)
     assert outcome.schedule is not None, outcome.troubles
     return work_out(order, plan_cutting(order.task, rounds, order.run.cutting.seed), rounds, outcome.schedule, ())

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 import re
+from collections.abc import Mapping
 
 import pytest
+import yaml
 
 from run_files import write_files
-from tauthide.papers.kits import MEASURED
+from tauthide.papers.travellers import MEASURED
+from tauthide.recording.records import ITEM
 from tauthide.recording.travellers import COLUMNS
+from tauthide.schema.fields import fields
+from tauthide.work.operations import operation_names
 from workshops import Workshop
 
 RUN = "runs/run.yaml"
@@ -104,10 +111,28 @@ class TestRecord:
 
 
 class TestTraveller:
-    HEAD = "drum,skin.mark,skin.punch,lace.lace," + ",".join(name for _, name in MEASURED) + "\n"
+    FILLED: Mapping[str, tuple[str, str]] = {
+        "blank_mm": ("311", "blank: 311 mm"),
+        "thickness_mm": ("1.05", "thickness: 1.05 mm"),
+        "margin_mm": ("12", "margin: 12 mm"),
+        "lace_used_m": ("2.7", "lace_used: 2.7 m"),
+        "lace_left_m": ("0.25", "lace_left: 0.25 m"),
+        "holes_across_mm": ("140", "holes_across: 140 mm"),
+        "pitch_wet": ("60", "pitch_wet: 60 Hz"),
+        "pitch_dry": ("110", "pitch_dry: 110 Hz"),
+        "dry_thickness_mm": ("0.7", "dry_thickness: 0.7 mm"),
+        "dry_days": ("2.5", "dry: 2.5 d"),
+        "stitch_tear": ("95", "stitch_tear: 95 N/mm"),
+        "hand_min": ("190", "hand: 190 min"),
+        "date": ("2026-03-09", "date: 2026-03-09"),
+        "outcome": ("mended", "outcome: mended"),
+        "trouble": ("web tore, step 8", "trouble: web tore"),
+        "notes": ("first of the set", "notes: first of the set"),
+    }
+    """By the column of the papers: what a maker writes, and the line that it becomes."""
 
     def test_every_column_of_the_papers_is_known(self) -> None:
-        assert {name for _, name in MEASURED} - {"trouble"} <= set(COLUMNS)
+        assert {name for _, name in MEASURED} - {"trouble", "date", "outcome"} == set(COLUMNS)
 
     def test_a_table_from_the_run_s_papers_is_taken(self, bench: Workshop) -> None:
         bench.run("run", RUN, "--out", "papers", "--effort", "0")
@@ -125,9 +150,36 @@ class TestTraveller:
             f"trouble: web tore step: {sixth} "
         )
 
+    def test_a_row_filled_in_from_end_to_end_is_taken_whole(self, bench: Workshop) -> None:
+        bench.run("run", RUN, "--out", "papers", "--effort", "0")
+        table = (bench.folder / "papers" / "travellers.csv").read_text(encoding="utf-8")
+        listed = list(csv.DictReader(io.StringIO(table)))
+        steps = [name for name in listed[0] if name in operation_names()]
+        assert set(listed[0]) == {"drum", *steps, *self.FILLED}
+        row = {name: "7 min" if name in steps and cell != "none" else cell for name, cell in listed[0].items()}
+        listed[0] = row | {name: written for name, (written, _) in self.FILLED.items()}
+        with (bench.folder / "filled.csv").open("w", encoding="utf-8", newline="") as file:
+            writer = csv.DictWriter(file, list(listed[0]))
+            writer.writeheader()
+            writer.writerows(listed)
+        run = bench.run("record", RUN, "--csv", "filled.csv", "--format", "json")
+        assert (run.code, run.names) == (0, [])
+        document = yaml.safe_load(text(bench))
+        (record,) = document["drums"]
+        assert set(record) == {"drum", "times", "step"} | {line.partition(":")[0] for _, line in self.FILLED.values()}
+        for _, line in self.FILLED.values():
+            assert f"    {line}\n" in text(bench)
+        assert record["step"] == steps[7]
+        done = [name for name in steps if listed[0][name] != "none"]
+        assert {f"{group}.{name}" for group, of in record["times"].items() for name in of} == set(done)
+        # Nothing that a record can say is without a column.
+        fields_of = {path.removeprefix(ITEM).partition(".")[0] for path in fields("records") if path.startswith(ITEM)}
+        assert set(record) == fields_of
+
     def test_units_in_cells_semicolons_and_decimal_commas(self, bench: Workshop) -> None:
-        row = "SMALL-01;ok;0,5 h;12 min;12 1/4 in;1,1;;1,90;;;A2;;4 h;"
-        bench.write("t.csv", "\ufeff" + self.HEAD.replace(",", ";") + row + "\n")
+        head = "drum;skin.mark;skin.punch;lace.lace;blank_mm;thickness_mm;lace_used_m;pitch_dry;hand_min\n"
+        row = "SMALL-01;ok;0,5 h;12 min;12 1/4 in;1,1;1,90;A2;4 h"
+        bench.write("t.csv", "\ufeff" + head + row + "\n")
         assert bench.run("record", RUN, "--csv", "t.csv").code == 0
         for line in ("times: {skin: {punch: 0.5 h}, lace: {lace: 12 min}}", "blank: 12 1/4 in", "thickness: 1.1 mm",
                      "lace_used: 1.90 m", "pitch_dry: A2", "hand: 4 h"):  # fmt: skip

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from run_files import FILES, RUN, SKIN, write_files
+from run_files import FILES, RUN, SKIN, SMALL, write_files
 from run_plans import ALL_GOAT
 from tauthide.cutting import improving
 from tauthide.cutting.pieces import Task
@@ -20,9 +20,9 @@ from tauthide.output.run_store import LIST_NAME
 from workshops import Workshop, command, surroundings
 
 PAPERS = {
-    "costs.csv", "drums.csv", "kits.csv", "kits.md", "lace.csv", "lace.md", "needs.csv", "run.json", "run.md",
-    "schedule.csv", "schedule.md", "schedule.svg", "skin-goat-1.svg", "skins.csv", "skins.md", "travellers.csv",
-    "travellers.md",
+    "costs.csv", "drums.csv", "hides.csv", "kits.csv", "kits.md", "lace.csv", "lace.md", "limits.csv", "made.csv",
+    "needs.csv", "run.json", "run.md", "schedule.csv", "schedule.md", "schedule.svg", "skin-goat-1.svg", "skins.csv",
+    "skins.md", "skins_to_buy.csv", "travellers.csv", "travellers.md", "water.csv",
 }  # fmt: skip
 
 
@@ -43,12 +43,14 @@ def test_papers_are_written_and_then_left_alone(workshop: Workshop) -> None:
     assert run.report is not None
     summary = run.report["summary"]
     assert (summary["drums"], summary["written"], summary["partial"]) == (5, len(PAPERS), False)
-    assert [finding["name"] for finding in run.report["findings"]] == ["skin-short"]
+    assert [finding["name"] for finding in run.report["findings"]] == [
+        "drum-unapproved", "drum-unapproved", "skin-short",
+    ]  # fmt: skip
     papers = workshop.folder / "papers"
     assert names(papers) == PAPERS
     before = contents(papers)
     again = workshop.run("run", "runs/run.yaml", "--effort", "20")
-    assert again.err.endswith(f"5 drums; 0 files written, {len(PAPERS)} unchanged, 0 removed; 1 warning\n")
+    assert again.err.endswith(f"5 drums; 0 files written, {len(PAPERS)} unchanged, 0 removed; 1 warning, 2 notes\n")
     assert contents(papers) == before
 
 
@@ -74,7 +76,7 @@ def test_papers_that_are_no_longer_made_go(workshop: Workshop) -> None:
     papers = workshop.folder / "papers"
     (papers / "mine.txt").write_text("keep")
     assert workshop.run("run", "runs/run.yaml", "--effort", "0").code == 0
-    assert names(papers) == (PAPERS - {"skin-goat-1.svg"}) | {"mine.txt"}
+    assert names(papers) == (PAPERS - {"skin-goat-1.svg", "hides.csv", "water.csv"}) | {"mine.txt"}
 
 
 def test_nothing_over_what_is_not_ours(workshop: Workshop) -> None:
@@ -128,6 +130,21 @@ def test_work_that_no_day_has_room_for(workshop: Workshop) -> None:
     told = [finding for finding in run.report["findings"] if finding["name"] in ("work-too-long", "wet-too-long")]
     assert told
     assert {finding["path"] for finding in told} == {"hours"}
+
+
+@pytest.mark.parametrize(("places", "names"), [(6, ["tub-small-for-class"]), (7, [])])
+def test_a_class_whose_skins_have_no_room_in_the_tub(workshop: Workshop, places: int, names: list[str]) -> None:
+    """Three drums and two that are laced with another animal's skin, so seven places."""
+    lesson = f"cutting: {{rounds: 0}}\nclass: {{begins: 2026-03-10}}\nplaces: {{tub: {places}}}\n"
+    write_files(workshop.folder, {"runs/run.yaml": RUN + lesson})
+    run = workshop.run("run", "runs/run.yaml", "--format", "json")
+    assert run.report is not None
+    found = [each for each in run.report["findings"] if each["severity"] == "error"]
+    assert [each["name"] for each in found] == names
+    assert run.code == (1 if names else 0)
+    if names:
+        assert (found[0]["path"], found[0]["found"]) == ("places.tub", "6")
+        assert "takes 7 places" in found[0]["message"]
 
 
 @pytest.mark.parametrize(
@@ -207,9 +224,37 @@ def test_papers_say_what_is_not_approved(workshop: Workshop) -> None:
     for page in pages:
         assert "> - SMALL: Nobody has approved this drum." in (papers / page).read_text(encoding="utf-8")
     assert stamp in (papers / "skin-goat-1.svg").read_bytes()
+    cards = (papers / "kits.md").read_text(encoding="utf-8").split("\n## ")[1:]
+    assert len(cards) == 5
+    assert all("**not approved: do not cut**" in card for card in cards)
+    data = json.loads((papers / "run.json").read_text())
+    assert [each["drum"] for each in data["unapproved"]] == ["SMALL", "LARGE"]
+    assert data["unapproved"][0]["serials"] == ["SMALL-01", "SMALL-02", "SMALL-03"]
+    assert {drum["approved"] for drum in data["drums"]} == {False}
+    found = [finding for finding in data["findings"] if finding["name"] == "drum-unapproved"]
+    assert [(finding["severity"], finding["line"]) for finding in found] == [("note", 3), ("note", 3)]
     for spec in ("small.yaml", "large.yaml"):
         assert workshop.run("approve", spec, "--by", "bench").code == 0
     assert workshop.run("run", "runs/run.yaml", "--out", "papers").code == 0
     for page in pages:
         assert "approved" not in (papers / page).read_text(encoding="utf-8")
     assert stamp not in (papers / "skin-goat-1.svg").read_bytes()
+    data = json.loads((papers / "run.json").read_text())
+    assert (data["unapproved"], {drum["approved"] for drum in data["drums"]}) == ([], {True})
+    assert not [each for each in data["findings"] if each["name"] in ("drum-unapproved", "approval-lapsed")]
+
+
+def test_a_drum_that_has_changed_since_is_a_warning(workshop: Workshop) -> None:
+    changes = {"large.yaml": ALL_GOAT, "runs/run.yaml": RUN + "cutting: {rounds: 0}\n"}
+    write_files(workshop.folder, changes)
+    for spec in ("small.yaml", "large.yaml"):
+        assert workshop.run("approve", spec, "--by", "bench").code == 0
+    workshop.write("small.yaml", SMALL.replace("depth: 40 mm", "depth: 42 mm"))
+    run = workshop.run("run", "runs/run.yaml", "--format", "json")
+    assert run.code == 0
+    (found,) = [each for each in run.findings if each["name"] == "approval-lapsed"]
+    assert (found["severity"], found["file"], found["path"]) == ("warning", "runs/run.yaml", "drums")
+    assert found["message"].startswith("SMALL is no longer approved, so nothing is to be cut for it: It has changed")
+    assert "drum-unapproved" not in run.names
+    data = json.loads((workshop.folder / "papers" / "run.json").read_text())
+    assert [each["drum"] for each in data["unapproved"]] == ["SMALL"]

@@ -50,7 +50,7 @@ def test_each_lace_has_a_name_of_its_own(plan: RunPlan) -> None:
 
 def test_rings_are_to_be_bought(plan: RunPlan) -> None:
     (rings,) = plan.purchases.rings
-    assert (rings.drum, rings.count, rings.across_mm, rings.section_mm) == ("LARGE", 2, 60, 6)
+    assert (rings.drum, rings.to_buy, rings.across_mm, rings.section_mm) == ("LARGE", 2, 60, 6)
     (line,) = [row for row in needs_table(plan).lines if "Rings for LARGE" in row]
     assert line.endswith("| 2 | 0 | **2** |")
 

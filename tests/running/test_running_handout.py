@@ -69,7 +69,7 @@ def test_what_is_missing_is_missing_from_the_drums_that_come_last(tmp_path: Path
 def test_as_many_drums_as_can_be_are_whole(tmp_path: Path) -> None:
     order = ordered(tmp_path)
     small = [drum.serial for drum in order.drums if drum.plan.spec.drum == "SMALL"]
-    stocked = [serial for serial in small if order.taken[serial].lace is not None]
+    stocked = [serial for serial in small if order.taken[serial].has_lace]
     whole = plan_cutting(order.task, 0, 1)
     assert (len(small), len(stocked)) == (3, 1)
     others = [serial for serial in small if serial not in stocked]

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from run_files import LOT
-from run_plans import ALL_GOAT, ordered
+from run_files import LARGE, LOT, SMALL
+from run_plans import ALL_GOAT, ordered, run_with
+from tauthide.running.stock import joined_length
 
 TWO_LACES = LOT.replace(
     "laces: [{hide: goat, width: 8 mm, length: 8 m}]",
@@ -16,14 +17,14 @@ TWO_LACES = LOT.replace(
 def test_the_first_drums_get_what_fits(tmp_path: Path) -> None:
     order = ordered(tmp_path, {"large.yaml": ALL_GOAT})
     frames = [drum.serial for drum in order.drums if order.taken[drum.serial].frame]
-    laces = [drum.serial for drum in order.drums if order.taken[drum.serial].lace]
+    laces = [drum.serial for drum in order.drums if order.taken[drum.serial].laces]
     assert frames == ["SMALL-01", "SMALL-02"]
     assert laces == ["SMALL-01"]
 
 
 def test_the_shortest_lace_that_does(tmp_path: Path) -> None:
     order = ordered(tmp_path, {"large.yaml": ALL_GOAT, "runs/cupboard.yaml": TWO_LACES})
-    lengths = {serial: taken.lace.length_mm for serial, taken in order.taken.items() if taken.lace}
+    lengths = {serial: taken.lace_pieces[0].length_mm for serial, taken in order.taken.items() if taken.laces}
     assert lengths == {"SMALL-01": 8000.0, "SMALL-02": 9000.0}
 
 
@@ -35,7 +36,7 @@ def test_a_lace_too_short_or_of_other_width_or_hide_is_left(tmp_path: Path) -> N
     ):
         lot = LOT.replace("{hide: goat, width: 8 mm, length: 8 m}", lace)
         order = ordered(tmp_path, {"runs/cupboard.yaml": lot})
-        assert not any(taken.lace for taken in order.taken.values())
+        assert not any(taken.laces for taken in order.taken.values())
 
 
 def test_frames_of_other_sizes_are_left(tmp_path: Path) -> None:
@@ -57,3 +58,74 @@ def test_what_stock_gives_is_not_cut(tmp_path: Path) -> None:
     assert "lace.cut" not in jobs["SMALL-01"]
     assert {"lace.cut", "lace.soak"} <= jobs["SMALL-02"]
     assert "lace.soak" in jobs["SMALL-01"]
+
+
+def _laces(lengths_m: list[float]) -> str:
+    listed = ", ".join(f"{{hide: goat, width: 8 mm, length: {length} m}}" for length in lengths_m)
+    return LOT.replace("{hide: goat, width: 8 mm, length: 8 m}", listed)
+
+
+class TestJoiningShortLaces:
+    """The goat's lace of a SMALL takes about 3 m; a join takes 80 mm. Its spec allows two pieces."""
+
+    def taken(self, folder: Path, lengths_m: list[float], spec: str = "", run: str = "") -> dict[str, list[float]]:
+        changes = {"small.yaml": SMALL + spec, "runs/cupboard.yaml": _laces(lengths_m), **run_with(run)}
+        order = ordered(folder, changes)
+        plan = order.drums[0].plan
+        for taken in order.taken.values():
+            for lace in taken.laces:
+                assert sum(piece.length_mm for piece in lace) >= joined_length(plan, len(lace)) - 1e-6
+        return {
+            serial: [piece.length_mm / 1000 for piece in taken.lace_pieces]
+            for serial, taken in order.taken.items()
+            if taken.has_lace
+        }
+
+    def whole_m(self, folder: Path) -> float:
+        return ordered(folder).drums[0].plan["lace.each_length"] / 1000
+
+    def test_the_longest_first_and_then_the_shortest_that_does(self, tmp_path: Path) -> None:
+        whole = self.whole_m(tmp_path)
+        long, short = round(whole - 0.3, 3), 0.38  # 0.3 m are wanting, and 80 mm for the join
+        assert self.taken(tmp_path, [0.2, short, 0.9, long]) == {"SMALL-01": [long, short]}
+
+    def test_a_little_less_is_too_short(self, tmp_path: Path) -> None:
+        whole = self.whole_m(tmp_path)
+        assert self.taken(tmp_path, [round(whole - 0.3, 3), 0.379]) == {}
+
+    def test_never_more_pieces_than_allowed(self, tmp_path: Path) -> None:
+        third = round(self.whole_m(tmp_path) / 3 + 0.1, 3)
+        pieces = [third, third, third]
+        assert self.taken(tmp_path, pieces) == {}
+        assert self.taken(tmp_path, pieces, "lace: {pieces: 3}\n") == {"SMALL-01": pieces}
+        assert self.taken(tmp_path, pieces, "lace: {pieces: 3}\n", "cutting: {lace_pieces: 2}\n") == {}
+        half = round(self.whole_m(tmp_path) / 2 + 0.1, 3)
+        assert self.taken(tmp_path, [half, half]) == {"SMALL-01": [half, half]}
+        assert self.taken(tmp_path, [half, half], "lace: {pieces: 1}\n") == {}
+
+    def test_whole_ones_first_for_all_drums(self, tmp_path: Path) -> None:
+        whole = self.whole_m(tmp_path)
+        half = round(whole / 2 + 0.1, 3)
+        assert self.taken(tmp_path, [half, half, whole]) == {"SMALL-01": [whole], "SMALL-02": [half, half]}
+
+    def test_what_does_not_suffice_is_put_back(self, tmp_path: Path) -> None:
+        # Two laces for each drum: what is left over for the first would not do for both of its laces.
+        two = "lace: {laces: 2, pieces: 2}\n"
+        each = ordered(tmp_path, {"small.yaml": SMALL + two}).drums[0].plan["lace.each_length"] / 1000
+        half = round(each / 2 + 0.1, 3)
+        assert self.taken(tmp_path, [half] * 3, two) == {}
+        assert self.taken(tmp_path, [half] * 4, two) == {"SMALL-01": [half] * 4}
+        assert self.taken(tmp_path, [each, half, half], two) == {"SMALL-01": [each, half, half]}
+
+
+def test_rings_that_fit_are_taken_once(tmp_path: Path) -> None:
+    large = LARGE.replace("lace: {hide: calf}", "lace: {hide: calf, lacing: ring}")
+    for rings, having in (
+        ("{diameter: 60 mm, section: 6 mm}", ["LARGE-01"]),
+        ("{diameter: 60 mm, section: 6 mm, quantity: 5}", ["LARGE-01", "LARGE-02"]),
+        ("{diameter: 62 mm, section: 6 mm}", []),
+        ("{diameter: 60 mm, section: 8 mm}", []),
+    ):
+        changes = {"large.yaml": large, "runs/cupboard.yaml": LOT + f"rings: [{rings}]\n"}
+        order = ordered(tmp_path, changes)
+        assert [serial for serial, taken in order.taken.items() if taken.ring] == having

@@ -117,3 +117,47 @@ def test_data(plan: RunPlan, bent: RunPlan) -> None:
         assert not list(Draft202012Validator(schema).iter_errors(data))
         assert len(data["to_buy"]["boards"]) == sum(len(stock.boards) for stock in each.purchases.wood.stocks)
         assert data["to_buy"]["frames"] == []
+
+
+class TestInStock:
+    """Wood of a lot that is large enough is not bought again, each piece once, the least that does."""
+
+    def wood(self, folder: Path, lot: str, make: str) -> RunPlan:
+        more = STAVES if make == "staves" else ""
+        changes = {"small.yaml": made(SMALL, "bought"), "large.yaml": made(ALL_GOAT, make, more),
+                   "runs/cupboard.yaml": f"lot: 1\nwood: [{lot}]\n", "runs/run.yaml": WEEKS}  # fmt: skip
+        return planned(folder, changes)
+
+    @pytest.mark.parametrize(
+        ("lot", "given"),
+        [
+            ("{species: ash, length: 2 m, width: 90 mm, thickness: 20 mm}", 1),
+            ("{species: ash, length: 2 m, width: 90 mm, thickness: 20 mm, quantity: 3}", 2),
+            ("{species: oak, length: 2 m, width: 90 mm, thickness: 20 mm}", 0),
+            ("{species: ash, length: 1 m, width: 90 mm, thickness: 20 mm}", 0),
+            ("{species: ash, length: 2 m, width: 40 mm, thickness: 20 mm}", 0),
+            ("{species: ash, length: 2 m, width: 90 mm, thickness: 4 mm}", 0),
+        ],
+    )
+    def test_strips(self, tmp_path: Path, lot: str, given: int) -> None:
+        plan = self.wood(tmp_path, lot.replace("oak", "red_oak"), "bent")
+        (strips,) = plan.purchases.wood.strips
+        assert strips.species == "ash"
+        assert (strips.count, strips.in_stock, strips.to_buy) == (2, given, 2 - given)
+        bought = json.loads(render_run(plan, ()))["to_buy"]["strips"]
+        assert [each["count"] for each in bought] == ([2 - given] if given < 2 else [])
+        (row,) = csv.DictReader(io.StringIO(render_papers(plan)["wood.csv"].decode()))
+        assert (row["count"], row["in_stock"]) == ("2", str(given))
+
+    def test_boards(self, tmp_path: Path) -> None:
+        species = self.wood(tmp_path / "a", "{species: ash, length: 1 m, width: 9 mm, thickness: 9 mm}", "staves")
+        (stock,) = species.purchases.wood.stocks
+        assert not any(stock.in_stock)
+        size = f"width: {stock.width_mm + 1:.1f} mm, thickness: {stock.thickness_mm:.1f} mm"
+        longest_m = max(board.length_mm for board in stock.boards) / 1000
+        plan = self.wood(tmp_path / "b", f"{{species: {stock.species}, length: {longest_m} m, {size}}}", "staves")
+        (again,) = plan.purchases.wood.stocks
+        assert again.boards == stock.boards
+        assert sum(again.in_stock) == 1
+        assert len(json.loads(render_run(plan, ()))["to_buy"]["boards"]) == len(stock.boards) - 1
+        assert "In stock" in render_papers(plan)["run.md"].decode()

@@ -110,6 +110,14 @@ class TestLot:
         assert (punch.size_mm, punch.quantity) == (9.525, 1)
         assert (thing.what, thing.quantity, thing.place.line) == ("beeswax", 2, 5)
 
+    def test_rings(self) -> None:
+        text = "lot: 1\nrings:\n- {diameter: 60 mm, section: 1/4 in, quantity: 4, price: 1.2}\n"
+        lot, _ = load_lot(read_source(Path("lot.yaml"), "lot.yaml", text.encode()))
+        assert lot is not None
+        (ring,) = lot.rings
+        assert (ring.diameter_mm, ring.section_mm) == (60.0, 6.35)
+        assert (ring.quantity, ring.price, ring.place.line) == (4, 1.2, 3)
+
     def test_sizes_of_every_outline(self) -> None:
         frames = "{outline: polygon, sides: 8, across_flats: 14 in, depth: 60 mm}, "
         frames += "{outline: oval, length: 450 mm, width: 40 cm, depth: 60 mm, wall: 9 mm}"
@@ -162,6 +170,20 @@ class TestRun:
         run = loaded_run(tmp_path, {"runs/run.yaml": RUN + "prices: {hide_per_sq_ft: 0.09290304, lace_per_m: 1}\n"})
         assert run.prices.hide_per_mm2 == pytest.approx(1e-6)
         assert run.prices.lace_per_mm == pytest.approx(1e-3)
+
+    def test_prices_of_wood_rings_and_what_else_a_drum_takes(self, tmp_path: Path) -> None:
+        more = "prices: {wood_per_board_ft: 6, ring: 1.5, sundries: 2}\n"
+        prices = loaded_run(tmp_path / "a", {"runs/run.yaml": RUN + more}).prices
+        assert prices.wood_per_mm3 == pytest.approx(6 / (304.8 * 304.8 * 25.4))
+        assert (prices.ring, prices.sundries) == (1.5, 2)
+        more = "prices: {wood_per_m3: 2400}\n"
+        assert loaded_run(tmp_path / "b", {"runs/run.yaml": RUN + more}).prices.wood_per_mm3 == pytest.approx(2.4e-6)
+
+    def test_the_day_on_which_a_class_begins(self, tmp_path: Path) -> None:
+        run = loaded_run(tmp_path, {"runs/run.yaml": RUN + "class: {begins: 2026-03-03}\n"})
+        assert run.lesson is not None
+        assert run.lesson.begins == date(2026, 3, 3)
+        assert run.place_of("class.begins").line == 8
 
     def test_a_class_has_a_pair_of_hands_for_each_drum(self, tmp_path: Path) -> None:
         run = loaded_run(tmp_path, {"runs/run.yaml": RUN + "class: {teachers: 1}\n"})

@@ -257,6 +257,24 @@ CASES: Mapping[str, tuple[Mapping[str, tuple[str, str]], str]] = {
               allowed: a day after the start
         """,
     ),
+    "class before its teachers are ready": (
+        {RUN: ("start: 2026-03-02", "start: 2026-03-02\nclass: {begins: 2026-03-02}")},
+        """
+            runs/run.yaml:8:17 [2026-03-02] error class-before-ready class.begins
+              the class begins before its teachers have a day to make ready: the run starts on 2026-03-02
+              found: 2026-03-02
+              allowed: a day after the start; or no `begins`, where everyone does all of it
+        """,
+    ),
+    "class on no day": (
+        {RUN: ("start: 2026-03-02", "start: 2026-03-02\nclass: {begins: 2026-02-29}")},
+        """
+            runs/run.yaml:8:17 [2026-02-29] error no-such-day class.begins
+              February has no day 29 in 2026
+              found: 2026-02-29
+              allowed: a day of the calendar, as year, month and day
+        """,
+    ),
     "finish on no day": (
         {RUN: ("start: 2026-03-02", "start: 2026-03-02\nfinish_by: 2026-02-31")},
         """

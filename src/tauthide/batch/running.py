@@ -22,12 +22,14 @@ from tauthide.quantities.figures import start_workings
 from tauthide.reading.files import FileTrouble
 from tauthide.rules.registry import hold_rules
 from tauthide.running.drums import Batch
-from tauthide.running.faults import find_troubles
-from tauthide.running.run_plan import Order, RunPlan, findings_of, operation_titles, take_order, work_out
+from tauthide.running.faults import CLASS_TUB, find_troubles
+from tauthide.running.run_plan import Order, RunPlan, findings_of, operation_titles, prepared, take_order, work_out
+from tauthide.running.teaching import tub_places
 from tauthide.runs.loading import load_run
 from tauthide.runs.run import Run
 from tauthide.runs.skins import Skin
 from tauthide.scheduling.checking import violations
+from tauthide.scheduling.jobs import Run as Timed
 from tauthide.scheduling.planning import find_limits, plan_run
 from tauthide.scheduling.schedule import Limit, Outcome, Schedule
 from tauthide.scheduling.search import Effort
@@ -77,12 +79,12 @@ def plan_loaded(
     findings = (*found, *more)
     if batches is None:
         return PlannedRun(None, in_order(findings))
-    order = take_order(run, batches)
-    outcome = plan_run(order.timed)
+    order, troubles = _prepare(take_order(run, batches))
+    outcome = Outcome(None) if troubles else plan_run(order.timed)
     if outcome.schedule is None:
-        troubles = find_troubles(run, outcome.troubles, operation_titles(order))
+        troubles += tuple(find_troubles(run, outcome.troubles, operation_titles(order)))
         return PlannedRun(None, in_order((*findings, *troubles)))
-    _require_sound(order, outcome.schedule)
+    _require_sound(order.timed, outcome.schedule)
     rounds = run.cutting.rounds if effort is None else effort
     layout, done, broken = _lay(order, rounds, progress, keep_partial=keep_partial)
     limiting = () if broken or not limits else _limits(order, outcome)
@@ -124,9 +126,24 @@ def _compile(run: Run) -> tuple[tuple[Batch, ...] | None, tuple[Finding, ...]]:
     return (tuple(batches) if len(batches) == len(run.entries) else None), tuple(findings)
 
 
-def _require_sound(order: Order, schedule: Schedule) -> None:
+def _prepare(order: Order) -> tuple[Order, tuple[Finding, ...]]:
+    """Return the order once it is known when the teachers make a class ready, or why they can't."""
+    if order.preparation is None:
+        return order, ()
+    wanted, there = tub_places(order.drums, order.taken), order.run.room.tub
+    if there is not None and there < wanted:
+        place = order.run.place_of("places.tub")
+        return order, (CLASS_TUB.at(place, path="places.tub", found=str(there), wanted=str(wanted)),)
+    outcome = plan_run(order.preparation)
+    if outcome.schedule is None:
+        return order, tuple(find_troubles(order.run, outcome.troubles, operation_titles(order)))
+    _require_sound(order.preparation, outcome.schedule)
+    return prepared(order, outcome.schedule), ()
+
+
+def _require_sound(timed: Timed, schedule: Schedule) -> None:
     """Raise AssertionError, a fault of ours, where a schedule breaks a bound: no paper is written then."""
-    broken = violations(order.timed, schedule)
+    broken = violations(timed, schedule)
     if broken:
         raise AssertionError(f"the schedule breaks its own bounds: {broken[0]}")
 

@@ -22,8 +22,8 @@ DECIMALS = 6
 """Numbers of a run count to a millionth of their unit, as those of a spec do."""
 
 NONE = "none"
-PER_M2, PER_M = 1e6, 1e3
-"""mm2 of a square metre, mm of a metre."""
+PER_M3, PER_M2, PER_M = 1e9, 1e6, 1e3
+"""mm3 of a cubic metre, mm2 of a square metre, mm of a metre."""
 
 ORDER = "order"
 GROUPED = frozenset({"drums", "skins", "lots"})
@@ -112,7 +112,8 @@ def _values(run: Run) -> Iterator[tuple[str, str, str | None]]:
     if run.lesson is None:
         yield "crew", str(run.crew), None
     else:
-        yield "class", f"{run.lesson.teachers} teachers, {run.lesson.tools} sets of tools", None
+        begins = "" if run.lesson.begins is None else f", begins {day_text(run.lesson.begins)}"
+        yield "class", f"{run.lesson.teachers} teachers, {run.lesson.tools} sets of tools{begins}", None
     for name, intervals in zip(WEEKDAYS, run.calendar.week, strict=True):
         yield f"hours.{name.lower()}", _hours(intervals), None
     yield "start", day_text(run.start), None
@@ -165,6 +166,9 @@ def _prices(run: Run) -> Iterator[tuple[str, str, str | None]]:
     yield "prices.hide_per_m2", _number(_times(prices.hide_per_mm2, PER_M2), NONE), None
     yield "prices.frame", _number(prices.frame, NONE), None
     yield "prices.lace_per_m", _number(_times(prices.lace_per_mm, PER_M), NONE), None
+    yield "prices.wood_per_m3", _number(_times(prices.wood_per_mm3, PER_M3), NONE), None
+    yield "prices.ring", _number(prices.ring, NONE), None
+    yield "prices.sundries", _number(prices.sundries, NONE), None
     yield "prices.mark_up", f"{_number(100 * prices.mark_up, NONE)} %", None
 
 

@@ -158,7 +158,7 @@ def _purchases(plan: RunPlan) -> Iterator[Amount]:
     for frames in bought.frames:
         yield Amount(f"Frames for {plain(frames.drum)}", "count", "1", float(frames.to_buy), buys=True)
     for rings in bought.rings:
-        yield Amount(f"Rings for {plain(rings.drum)}", "count", "1", float(rings.count), buys=True)
+        yield Amount(f"Rings for {plain(rings.drum)}", "count", "1", float(rings.to_buy), buys=True)
     for skins in bought.skins:
         hide = plain(skins.hide)
         if skins.skins is None:
@@ -183,11 +183,7 @@ def _work(plan: RunPlan) -> Iterator[Amount]:
     yield Amount("Last drum is dry", "moment", "", plan.moment(max(plan.schedule.dry_min.values())))
     yield Amount("Finished", "moment", "", plan.moment(plan.schedule.finish_min))
     yield Amount("Hand time", "time", "min", sum(cost.work_min for cost in plan.costs))
-    yield Amount("Cost of all drums", "money", "", _cents(total([cost.whole for cost in plan.costs])))
-
-
-def _cents(amount: float | None) -> float | None:
-    return None if amount is None else round(amount, CENTS)
+    yield Amount("Cost of all drums", "money", "", total([cost.whole for cost in plan.costs]))
 
 
 def _effect(old: Amount | None, new: Amount | None, system: System, money: str) -> Effect | None:

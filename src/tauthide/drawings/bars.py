@@ -20,7 +20,6 @@ from tauthide.running.run_plan import RunPlan
 from tauthide.running.steps import RunStep, steps_of
 from tauthide.running.words import day_text, short_day_text
 from tauthide.scheduling.hours import DAY_MIN, HOUR_MIN
-from tauthide.scheduling.schedule import Row
 from tauthide.work.operations import DRYING, TUB
 
 LABEL_MM = 30.0
@@ -55,21 +54,40 @@ class _Axis:
         return SIDE_MM + LABEL_MM + (minute - self.start_min) * self.scale
 
 
+@dataclass(frozen=True, slots=True)
+class _Bar:
+    """One stretch of somebody's work."""
+
+    start_min: int
+    end_min: int
+    step: str
+    drums: int
+    looks_on: bool = False
+    """Whether it is a teacher who looks on: drawn grey."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Lane:
+    """What one of the crew, the class or the teachers does on a day."""
+
+    name: str
+    bars: list[_Bar]
+
+
 def draw_bars(plan: RunPlan) -> bytes:
     """Draw the schedule; bars have the numbers of the steps, which the key at the end names."""
     steps = steps_of(plan.order.batches)
     days = _days(plan)
-    people = _people(plan)
     places = _places(plan)
     key_mm = GAP_MM + KEY_ROW_MM * (1 + ceil(len(steps) / KEY_COLUMNS))
-    height = CAPTION_MM + len(days[:MOST_DAYS]) * (HEAD_MM + ROW_MM * len(people) + GAP_MM)
+    height = CAPTION_MM + sum(HEAD_MM + ROW_MM * len(_lanes(plan, day)) + GAP_MM for day in days[:MOST_DAYS])
     height += (HEAD_MM + ROW_MM * len(places) + GAP_MM if places else 0) + key_mm
     title = f"Schedule of {plan.run.name}"
     canvas = Canvas(PAGE_WIDTH_MM, height, title, f"{title}: who does what when, and what soaks and dries when")
     _caption(canvas, plan, len(days))
     top = CAPTION_MM
     for day in days[:MOST_DAYS]:
-        top = _day(canvas, plan, day, people, steps, top)
+        top = _day(canvas, plan, day, top)
     if places:
         top = _overview(canvas, plan, places, top)
     _key(canvas, steps, top + GAP_MM)
@@ -80,16 +98,40 @@ def _caption(canvas: Canvas, plan: RunPlan, days: int) -> None:
     canvas.text((SIDE_MM, 6.5), plan.run.name, NAME_SIZE_MM, anchor="start", bold=True)
     finish = day_text(plan.moment(plan.schedule.finish_min).date())
     canvas.text((SIDE_MM, 12.5), f"{len(plan.drums)} drums, all done on {finish}", WHAT_SIZE_MM, anchor="start")
+    grey = "; grey: a teacher looks on, or skin soaks and drums dry" if plan.teaching else ""
     first = f"the first {MOST_DAYS} of {days} days; " if days > MOST_DAYS else ""
-    canvas.text((SIDE_MM, 17.8), f"{first}numbers are steps, named at the end", LINE_SIZE_MM, anchor="start")
+    canvas.text((SIDE_MM, 17.8), f"{first}numbers are steps, named at the end{grey}", LINE_SIZE_MM, anchor="start")
 
 
 def _days(plan: RunPlan) -> list[int]:
-    return sorted({row.start_min // DAY_MIN for row in plan.schedule.rows if row.people})
+    starts = [row.start_min for row in plan.schedule.rows if row.people]
+    return sorted({start // DAY_MIN for start in (*starts, *(each.start_min for each in plan.teaching))})
 
 
-def _people(plan: RunPlan) -> list[int]:
-    return sorted({person for row in plan.schedule.rows for person in row.people})
+def _lanes(plan: RunPlan, day: int) -> list[_Lane]:
+    """Return who works: of a crew all of them on any day, of a class those who do anything on that day."""
+    numbers = {step.name: step.number for step in steps_of(plan.order.batches)}
+    rows = [row for row in plan.schedule.rows if row.people]
+    if plan.run.lesson is not None:
+        rows = [row for row in rows if row.start_min // DAY_MIN == day]
+    lanes = [
+        _Lane(
+            _person(plan, person),
+            [_Bar(row.start_min, row.end_min, str(numbers[row.operation]), len(row.jobs))
+             for row in rows if person in row.people and row.start_min // DAY_MIN == day],
+        )
+        for person in sorted({person for row in rows for person in row.people})
+    ]  # fmt: skip
+    taught = [each for each in plan.teaching if each.start_min // DAY_MIN == day]
+    lanes += (
+        _Lane(
+            f"teacher {teacher}",
+            [_Bar(each.start_min, each.end_min, str(numbers[each.operation]), len(each.serials), each.looks_on)
+             for each in taught if teacher in each.teachers],
+        )
+        for teacher in sorted({teacher for each in taught for teacher in each.teachers})
+    )  # fmt: skip
+    return lanes
 
 
 def _places(plan: RunPlan) -> list[tuple[str, int]]:
@@ -99,33 +141,28 @@ def _places(plan: RunPlan) -> list[tuple[str, int]]:
     return listed if len(listed) <= MOST_PLACES else []
 
 
-def _day(canvas: Canvas, plan: RunPlan, day: int, people: Sequence[int], steps: Sequence[RunStep],
-         top: float) -> float:  # fmt: skip
-    numbers = {step.name: step.number for step in steps}
-    rows = [row for row in plan.schedule.rows if row.people and row.start_min // DAY_MIN == day]
+def _day(canvas: Canvas, plan: RunPlan, day: int, top: float) -> float:
+    lanes = _lanes(plan, day)
+    bars = [bar for lane in lanes for bar in lane.bars]
     spans = plan.order.timed.hours.of_day(day)
-    ends = [*(row.end_min for row in rows), *(end for _, end in spans)]
-    start_min = min([*(row.start_min for row in rows), *(start for start, _ in spans)]) // HOUR_MIN * HOUR_MIN
+    ends = [*(bar.end_min for bar in bars), *(end for _, end in spans)]
+    start_min = min([*(bar.start_min for bar in bars), *(start for start, _ in spans)]) // HOUR_MIN * HOUR_MIN
     axis = _Axis(start_min, -(-max(ends) // HOUR_MIN) * HOUR_MIN)
     canvas.text((SIDE_MM, top + 4.2), short_day_text(plan.moment(day * DAY_MIN)), WHAT_SIZE_MM, anchor="start",
                 bold=True)  # fmt: skip
-    _hours(canvas, axis, top, len(people))
-    for line, person in enumerate(people):
+    _hours(canvas, axis, top, len(lanes))
+    for line, lane in enumerate(lanes):
         row_top = top + HEAD_MM + line * ROW_MM
-        canvas.text((SIDE_MM, row_top + BAR_MM - 1.4), _person(plan, person), SMALL_SIZE_MM, anchor="start")
-        for row in rows:
-            if person in row.people:
-                _bar(canvas, axis, row.start_min, row.end_min, row_top, _bar_text(row, numbers))
-    return top + HEAD_MM + ROW_MM * len(people) + GAP_MM
+        canvas.text((SIDE_MM, row_top + BAR_MM - 1.4), lane.name, SMALL_SIZE_MM, anchor="start")
+        for bar in lane.bars:
+            fill = WAITING_FILL if bar.looks_on else PLAIN
+            text = f"{bar.step} ×{bar.drums}" if bar.drums > 1 else bar.step
+            _bar(canvas, axis, bar.start_min, bar.end_min, row_top, text, fill)
+    return top + HEAD_MM + ROW_MM * len(lanes) + GAP_MM
 
 
 def _person(plan: RunPlan, person: int) -> str:
     return f"place {person}" if plan.run.lesson is not None else f"person {person}"
-
-
-def _bar_text(row: Row, numbers: dict[str, int]) -> str:
-    number = str(numbers[row.operation])
-    return f"{number} ×{len(row.jobs)}" if len(row.jobs) > 1 else number
 
 
 def _hours(canvas: Canvas, axis: _Axis, top: float, rows: int) -> None:
@@ -141,10 +178,14 @@ def _hours(canvas: Canvas, axis: _Axis, top: float, rows: int) -> None:
 def _bar(canvas: Canvas, axis: _Axis, start_min: int, end_min: int, top: float, text: str, fill: str = PLAIN) -> None:
     x, width = axis.at(start_min), (end_min - start_min) * axis.scale
     canvas.rectangle((x, top), width, BAR_MM, width=NARROW_MM, fill=fill)
-    if text_width_mm(text, SMALL_SIZE_MM) <= width - 0.4:
-        canvas.text((x + width / 2, top + BAR_MM - 1.7), text, SMALL_SIZE_MM)
-    elif text_width_mm(text.split()[0], SMALL_SIZE_MM) <= width + 0.2:
-        canvas.text((x + width / 2, top + BAR_MM - 1.7), text.split()[0], SMALL_SIZE_MM)
+    # Where the whole does not fit: the step without its count, or the end of a serial.
+    ends = ("-".join(text.split("-")[index:]) for index in range(1, text.count("-") + 1))
+    fitting = [each for each in (text, *ends) if text_width_mm(each, SMALL_SIZE_MM) <= width - 0.4]
+    number = text.split()[0]
+    if not fitting and text_width_mm(number, SMALL_SIZE_MM) <= width + 0.2:
+        fitting = [number]
+    if fitting:
+        canvas.text((x + width / 2, top + BAR_MM - 1.7), fitting[0], SMALL_SIZE_MM)
 
 
 def _overview(canvas: Canvas, plan: RunPlan, places: Sequence[tuple[str, int]], top: float) -> float:

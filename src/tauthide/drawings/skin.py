@@ -37,6 +37,8 @@ MARK_MM = 2.5
 """Half the length of the strokes that mark a centre or a fixed point."""
 NUMBER_SIZE_MM, NUMBER_SHARE = 6.0, 0.55
 """A number's size, and its share of a piece's radius where that is small."""
+SMALL_ROOM = 1.6
+"""A piece whose radius has no more of its number's size has the number beneath its cross."""
 COLUMNS = (
     (0.0, "No."),
     (11.0, "Piece, and its side of A–B"),
@@ -111,7 +113,7 @@ def _grid(canvas: Canvas, view: View, skin: Skin, edges: tuple[float, float, flo
         start, end = view.at((left, row * grid)), view.at((right, row * grid))
         canvas.line(start, end, width=GRID_MM, stroke=GRID_STROKE)
         if row % stride == 0:
-            canvas.text((start[0] - 1.5, start[1] + 1.0), str(row), SMALL_SIZE_MM, anchor="end")
+            canvas.text((start[0] - 2.0, start[1] + 1.0), str(row), SMALL_SIZE_MM, anchor="end")
 
 
 def _weak(canvas: Canvas, view: View, skin: Skin) -> None:
@@ -159,8 +161,12 @@ def _piece(canvas: Canvas, view: View, cut: Cut) -> None:
         room = min(abs(x) + abs(y) for x, y in shape.outline) * view.scale / 2
     _cross(canvas, centre, min(MARK_MM, room / 3))
     size = min(NUMBER_SIZE_MM, max(SMALL_SIZE_MM, room * NUMBER_SHARE))
-    at = (centre[0] + 0.3 * size, centre[1] - 0.2 * size)
-    canvas.text(at, str(cut.number), size, anchor="start", bold=placement.use == "head", halo=True)
+    bold = placement.use == "head"
+    if room < SMALL_ROOM * size:  # beside its cross the number would lie on the piece's edge
+        canvas.text((centre[0], centre[1] + 1.05 * size), str(cut.number), size, bold=bold, halo=True)
+    else:
+        at = (centre[0] + 0.3 * size, centre[1] - 0.2 * size)
+        canvas.text(at, str(cut.number), size, anchor="start", bold=bold, halo=True)
 
 
 def _turned(point: Point, turn: float) -> Point:
@@ -174,11 +180,12 @@ def _cross(canvas: Canvas, at: Point, half_mm: float) -> None:
 
 def _fixed_points(canvas: Canvas, view: View, skin: Skin) -> None:
     places = [view.at(point) for point in skin.fixed_points_mm]
-    upper = min(y for _, y in places)
+    left, right, low, high = bounds(skin)
+    middle = view.at(((left + right) / 2, (low + high) / 2))[1]
     for name, at in zip("AB", places, strict=True):
         canvas.circle(at, 1.2, width=WIDE_MM, fill="#000")
         # Inward, so that the letter lies on neither the caption nor the numbers of the grid.
-        down = 5.0 if at[1] == upper else -1.8
+        down = 5.0 if at[1] < middle else -1.8
         canvas.text((at[0] + 2.2, at[1] + down), name, WHAT_SIZE_MM, anchor="start", bold=True, halo=True)
 
 

@@ -10,7 +10,7 @@ from tauthide.cutting.pieces import Disc
 from tauthide.findings import Finding, finding_data, relative_to
 from tauthide.output.plan_json import exact
 from tauthide.quantities.nesting import Board
-from tauthide.running.costs import Cost, price
+from tauthide.running.costs import Cost, sum_of
 from tauthide.running.drums import Drum
 from tauthide.running.needs import head_names, lace_name
 from tauthide.running.run_plan import RunPlan
@@ -18,7 +18,6 @@ from tauthide.running.taping import Cut
 from tauthide.running.woodwork import Stock
 
 FORMAT = 1
-MONEY_DECIMALS = 2
 
 
 def render_run(plan: RunPlan, findings: Sequence[Finding]) -> bytes:
@@ -31,6 +30,11 @@ def render_run(plan: RunPlan, findings: Sequence[Finding]) -> bytes:
         "rounds": plan.rounds,
         "finish": _moment(plan, plan.schedule.finish_min),
         "drums": [_drum(plan, drum, run_file) for drum in plan.drums],
+        "unapproved": [
+            {"drum": batch.plan.spec.drum, "serials": list(batch.entry.serials), "why": standing.why}
+            for batch in plan.unapproved
+            if (standing := batch.plan.standing) is not None
+        ],
         "skins": [
             {"skin": name, "pieces": [_piece(cut) for cut in cuts]} for name, cuts in plan.cuts.items()
         ],
@@ -42,11 +46,17 @@ def render_run(plan: RunPlan, findings: Sequence[Finding]) -> bytes:
              "setup_min": work.setup_min}
             for work in plan.schedule.works
         ],
+        "teaching": [
+            {"operation": each.operation, "start": _moment(plan, each.start_min), "end": _moment(plan, each.end_min),
+             "teachers": list(each.teachers), "drums": list(each.serials), "looks_on": each.looks_on}
+            for each in plan.teaching
+        ],
         "limits": [
             {"kind": str(limit.kind), "name": limit.name, "more": limit.more, "gain_min": limit.gain_min}
             for limit in plan.limits
         ],
-        "costs": {"currency": plan.run.prices.currency, "drums": [_cost(plan, cost) for cost in plan.costs]},
+        "costs": {"currency": plan.run.prices.currency, "drums": [_cost(cost) for cost in plan.costs],
+                  "all": _amounts(sum_of(plan.costs))},
         "findings": [finding_data(finding, run_file) for finding in findings],
     }  # fmt: skip
     return (json.dumps(data, indent=1, ensure_ascii=True) + "\n").encode("ascii")
@@ -63,8 +73,11 @@ def _drum(plan: RunPlan, drum: Drum, run_file: str) -> dict[str, Any]:
         "serial": drum.serial,
         "spec": relative_to(run_file, drum.batch.entry.shown),
         "digest": drum.plan.digest,
+        "approved": None if drum.plan.standing is None else drum.plan.standing.approved,
         "frame_in_stock": taken.frame is not None,
-        "lace_in_stock": taken.lace is not None,
+        "lace_in_stock": taken.has_lace,
+        "stock_laces_mm": [[exact(piece.length_mm) for piece in lace] for lace in taken.laces],
+        "ring_in_stock": taken.ring is not None,
         "head": [place for name in head_names(drum) for place in _places(plan, name)],
         "lace": _places(plan, lace_name(drum.serial)),
         "dry": _moment(plan, schedule.dry_min[drum.serial]),
@@ -110,24 +123,31 @@ def _to_buy(plan: RunPlan) -> dict[str, Any]:
         "rings": [
             {
                 "drum": rings.drum,
-                "count": rings.count,
+                "count": rings.to_buy,
                 "across_mm": exact(rings.across_mm),
                 "section_mm": exact(rings.section_mm),
             }
             for rings in purchases.rings
+            if rings.to_buy
         ],
         "strips": [
             {
                 "drum": strips.drum,
                 "species": strips.species,
-                "count": strips.count,
+                "count": strips.to_buy,
                 "length_mm": exact(strips.length_mm),
                 "width_mm": exact(strips.width_mm),
                 "thickness_mm": exact(strips.thickness_mm),
             }
             for strips in purchases.wood.strips
+            if strips.to_buy
         ],
-        "boards": [_board(stock, board) for stock in purchases.wood.stocks for board in stock.boards],
+        "boards": [
+            _board(stock, board)
+            for stock in purchases.wood.stocks
+            for board, given in zip(stock.boards, stock.in_stock, strict=True)
+            if not given
+        ],
     }
 
 
@@ -141,13 +161,13 @@ def _board(stock: Stock, board: Board) -> dict[str, Any]:
     }
 
 
-def _cost(plan: RunPlan, cost: Cost) -> dict[str, Any]:
-    amounts = {
-        "frame": cost.frame, "skin": cost.skin, "lace": cost.lace, "work": cost.work, "cost": cost.whole,
-        "price": price(cost.whole, plan.run.prices.mark_up),
-    }  # fmt: skip
+def _cost(cost: Cost) -> dict[str, Any]:
+    return {"drum": cost.serial, **_amounts(cost)}
+
+
+def _amounts(cost: Cost) -> dict[str, Any]:
     return {
-        "drum": cost.serial,
-        "work_min": exact(cost.work_min),
-        **{name: None if amount is None else round(amount, MONEY_DECIMALS) for name, amount in amounts.items()},
-    }
+        "work_min": exact(cost.work_min), "frame": cost.frame, "skin": cost.skin, "lace": cost.lace,
+        "ring": cost.ring, "sundries": cost.sundries, "material": cost.material, "work": cost.work,
+        "cost": cost.whole, "price": cost.price,
+    }  # fmt: skip

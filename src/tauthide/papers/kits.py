@@ -1,36 +1,20 @@
-"""A card for each drum, and the sheet to tick and measure: the tables of `kits.md` and `travellers.md`."""
+"""A card for each drum: the cards and the table of `kits.md`."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from tauthide.papers.tables import MIDDLE, RIGHT, Cell, Column, Table, table
-from tauthide.papers.wording import BOX, LINE, UNKNOWN, metres, mm, size, system_of, thin, words
+from tauthide.papers.classes import own_table, places_of
+from tauthide.papers.tables import Cell, Column, Table, table
+from tauthide.papers.wording import UNKNOWN, metres, size, system_of, thin, words
 from tauthide.running.drums import Drum
 from tauthide.running.needs import head_names, lace_name
 from tauthide.running.run_plan import RunPlan
-from tauthide.running.steps import RunStep, steps_of
-from tauthide.sheets.words import listing
+from tauthide.sheets.words import counted, listing
 from tauthide.text import markdown
 from tauthide.units import System, fine_length, length, long_length, nominal_length, show
-
-STEPS_A_TABLE = 10
-"""So many steps stand side by side: more would not fit the width of a page."""
-
-MEASURED: tuple[tuple[str, str], ...] = (
-    ("Blank across", "blank_mm"),
-    ("Wet thickness", "thickness_mm"),
-    ("Hole to edge", "margin_mm"),
-    ("Lace used", "lace_used_m"),
-    ("Lace left", "lace_left_m"),
-    ("Pitch wet", "pitch_wet"),
-    ("Pitch dry", "pitch_dry"),
-    ("Days to dry", "dry_days"),
-    ("Hand time", "hand_min"),
-    ("What went wrong, at which step", "trouble"),
-)
-"""What is measured as the drum is built, and its name in the spreadsheet."""
+from tauthide.work.operations import TUB
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,29 +25,34 @@ class Card:
     title: str
     place: str
     """In a class, whose place it is; else empty."""
+    unapproved: bool
+    """Whether nothing may be cut for it yet: a card is cut off from the notice at the page's top."""
     lines: tuple[tuple[str, str], ...]
     """What it is of, and which."""
+    times: Table | None
+    """In a class, when each step is done; else None."""
 
 
 def cards_of(plan: RunPlan) -> tuple[Card, ...]:
     """Return the card of each drum."""
-    places = _places(plan)
+    places = places_of(plan)
     return tuple(
         Card(
             markdown(drum.serial),
             markdown(drum.plan.spec.title or drum.plan.spec.drum),
             f"place {places[drum.serial]}" if drum.serial in places else "",
-            tuple(_lines(plan, drum)),
+            plan.is_unapproved(drum.serial),
+            (*_lines(plan, drum), *_made_ready(plan, drum)),
+            own_table(plan, drum),
         )
         for drum in plan.drums
     )
 
 
-def _places(plan: RunPlan) -> dict[str, int]:
-    """Return the place of each drum in a class; nothing in a run that is none."""
-    if plan.run.lesson is None:
-        return {}
-    return {work.job: work.people[0] for work in plan.schedule.works if work.people}
+def _made_ready(plan: RunPlan, drum: Drum) -> Sequence[tuple[str, str]]:
+    """Return what the teachers of a class have done with the drum before it begins."""
+    done = [each.title for each in plan.teaching if not each.looks_on and drum.serial in each.serials]
+    return (("Made ready", f"by the teacher: {'; '.join(map(markdown, done))}"),) if done else ()
 
 
 def _lines(plan: RunPlan, drum: Drum) -> Sequence[tuple[str, str]]:
@@ -74,7 +63,7 @@ def _lines(plan: RunPlan, drum: Drum) -> Sequence[tuple[str, str]]:
         ("Frame", _frame(plan, drum, system)),
         *_heads(plan, drum, system),
         ("Lace", _lace(plan, drum, system)),
-        *_ring(drum, system),
+        *_ring(plan, drum, system),
         ("Stations", f"{spec.count('stations.count')}, punch {hole}, {punches:.0f} punchings to count"),
         ("Build sheet", f"{markdown(spec.drum)}, digest `{drum.plan.digest}`"),
     )
@@ -101,13 +90,14 @@ def _heads(plan: RunPlan, drum: Drum, system: System) -> Sequence[tuple[str, str
     return [(title, _head(plan, drum, name, system)) for title, name in zip(titles, names, strict=True)]
 
 
-def _ring(drum: Drum, system: System) -> Sequence[tuple[str, str]]:
+def _ring(plan: RunPlan, drum: Drum, system: System) -> Sequence[tuple[str, str]]:
     """Return the line of the ring that the lace runs to; none of other lacings."""
     spec = drum.plan.spec
     if not spec.has("lace.ring"):
         return ()
     across, rod = length(spec.number("lace.ring"), system), length(spec.number("lace.ring_section"), system)
-    return (("Ring", f"{across} across outside, of rod {rod} thick"),)
+    where = "to be bought" if plan.order.taken[drum.serial].ring is None else "from stock"
+    return (("Ring", f"{across} across outside, of rod {rod} thick: {where}"),)
 
 
 def _head(plan: RunPlan, drum: Drum, name: str, system: System) -> str:
@@ -135,19 +125,41 @@ def _lace(plan: RunPlan, drum: Drum, system: System) -> str:
 
 
 def _lace_from(plan: RunPlan, drum: Drum, system: System) -> str:
-    stock = plan.order.taken[drum.serial].lace
-    if stock is not None:
-        return f"from stock, {long_length(stock.length_mm, system)} long"
+    taken = plan.order.taken[drum.serial]
+    if taken.has_lace:
+        pieces = listing(long_length(piece.length_mm, system) for piece in taken.lace_pieces)
+        return f"from stock, {'joined of ' if taken.is_joined else ''}{pieces}{'' if taken.is_joined else ' long'}"
     places = plan.on_skin.get(lace_name(drum.serial), ())
     if not places:
         return "**to be bought**"
     return "from " + listing(f"skin **{markdown(skin)}**, no. **{cut.number}**" for skin, cut in places)
 
 
+def shared(plan: RunPlan) -> tuple[tuple[str, str], ...]:
+    """Return what the places of a class share: what of it, and how much; nothing in a run that is none."""
+    run, system = plan.run, system_of(plan)
+    if run.lesson is None:
+        return ()
+    holes = sorted({batch.plan.spec.number("stations.hole") for batch in plan.order.batches})
+    punches = listing(nominal_length(hole, system) for hole in holes)
+    tub = sum(held.resource == TUB for held in plan.schedule.held)
+    lines = [
+        ("Tools", f"{counted(run.lesson.tools, 'set', 'sets')} of mallet, knife and punch, {punches}"),
+        ("Tub", f"cool water for {counted(run.room.tub or tub, 'head', 'heads')}"),
+        ("Drying places", f"flat, for {counted(len(plan.drums), 'drum', 'drums')}"),
+    ]
+    spares = [
+        counted(number * len(plan.order.batches), *words_for)
+        for number, words_for in ((run.spares.heads, ("head", "heads")), (run.spares.laces, ("lace", "laces")))
+        if number
+    ]
+    return (*lines, ("Spares", listing(spares))) if spares else tuple(lines)
+
+
 def kits_table(plan: RunPlan) -> Table:
     """Return the cards for the spreadsheet: a row for each drum."""
     system = system_of(plan)
-    places = _places(plan)
+    places = places_of(plan)
     names = (
         "drum", "spec", "digest", "place", "frame_in_stock", "skin", "number", "thickness_mm",
         "skin_2", "number_2", "thickness_2_mm", "lace_m", "lace_from",
@@ -181,7 +193,7 @@ def _second_cells(plan: RunPlan, drum: Drum, system: System) -> tuple[Cell, Cell
 
 
 def _lace_places(plan: RunPlan, drum: Drum) -> str:
-    if plan.order.taken[drum.serial].lace is not None:
+    if plan.order.taken[drum.serial].has_lace:
         return "stock"
     return " ".join(f"{skin}/{cut.number}" for skin, cut in plan.on_skin.get(lace_name(drum.serial), ()))
 
@@ -193,82 +205,5 @@ def view_kits(plan: RunPlan) -> dict[str, object]:
         "name": markdown(plan.run.name),
         "cards": cards_of(plan),
         "lesson": plan.run.lesson is not None,
+        "shared": shared(plan),
     }
-
-
-def step_tables(plan: RunPlan) -> tuple[Table, ...]:
-    """Return the matrix of drums by steps, in parts that fit the page."""
-    steps = steps_of(plan.order.batches)
-    parts = [steps[start : start + STEPS_A_TABLE] for start in range(0, len(steps), STEPS_A_TABLE)]
-    return tuple(_matrix(plan, part) for part in parts)
-
-
-def _done(plan: RunPlan) -> set[tuple[str, str]]:
-    """Return the drums and steps that belong together."""
-    return {(work.job, work.operation) for work in plan.schedule.works}
-
-
-def _matrix(plan: RunPlan, steps: Sequence[RunStep]) -> Table:
-    columns = (Column("Drum", "drum"), *(Column(str(step.number), step.name, MIDDLE) for step in steps))
-    done = _done(plan)
-    return table(columns, [(words(drum.serial), *(_tick(done, drum, step) for step in steps)) for drum in plan.drums])
-
-
-def _tick(done: set[tuple[str, str]], drum: Drum, step: RunStep) -> Cell:
-    return Cell(BOX, "") if (drum.serial, step.name) in done else Cell(UNKNOWN, "none")
-
-
-def measured_table(plan: RunPlan) -> Table:
-    """Return the room for what is measured, with what is planned."""
-    system = system_of(plan)
-    rows = []
-    for drum in plan.drums:
-        figures = drum.plan
-        planned = {
-            "blank_mm": mm(2 * _reach(drum), system).text,
-            "thickness_mm": thin(figures.spec.number("head.thickness"), system).text,
-            "margin_mm": mm(figures["holes.margin"], system).text,
-            "lace_used_m": metres(figures["lace.cut_length"], system).text,
-            "dry_days": show("time", figures.spec.number("hide.dry"), system),
-        }
-        cells = [Cell(f"{planned[name]} {LINE}" if name in planned else LINE, "") for _, name in MEASURED]
-        rows.append((words(drum.serial), *cells))
-    return table((Column("Drum", "drum"), *(Column(head, name, RIGHT) for head, name in MEASURED)), rows)
-
-
-def travellers_table(plan: RunPlan) -> Table:
-    """Return steps and measures for the spreadsheet, empty where they are to be filled in."""
-    steps = steps_of(plan.order.batches)
-    columns = (
-        Column("", "drum"), *(Column("", step.name) for step in steps), *(Column("", name) for _, name in MEASURED),
-    )  # fmt: skip
-    done = _done(plan)
-    rows = [
-        (words(drum.serial), *(_tick(done, drum, step) for step in steps), *(Cell("", "") for _ in MEASURED))
-        for drum in plan.drums
-    ]
-    return table(columns, rows)
-
-
-def view_travellers(plan: RunPlan) -> dict[str, object]:
-    """Return the names that the template of `travellers.md` uses."""
-    return {
-        "title": markdown(plan.run.title or plan.run.name),
-        "name": markdown(plan.run.name),
-        "steps": tuple((step.number, markdown(step.title)) for step in steps_of(plan.order.batches)),
-        "matrix": step_tables(plan),
-        "measured": measured_parts(plan),
-    }
-
-
-def measured_parts(plan: RunPlan) -> tuple[Table, ...]:
-    """Return the measures in two tables that fit the page."""
-    whole = measured_table(plan)
-    half = len(MEASURED) // 2
-    return tuple(
-        Table(
-            (whole.columns[0], *whole.columns[1 + start : 1 + start + half]),
-            tuple((row[0], *row[1 + start : 1 + start + half]) for row in whole.rows),
-        )
-        for start in (0, half)
-    )

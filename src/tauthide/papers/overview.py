@@ -3,27 +3,27 @@
 from __future__ import annotations
 
 from tauthide.cutting.pieces import LaceNeed, Piece
+from tauthide.papers.costs import costs_table, has_prices, unpriced
 from tauthide.papers.skins import is_wanting
 from tauthide.papers.tables import LEFT, RIGHT, Cell, Column, Table, table
 from tauthide.papers.wood import has_wood, wood_table
 from tauthide.papers.wording import (
     UNKNOWN,
+    clock,
     full_day,
     hand_time,
     metres,
     mm,
-    money,
-    price_cell,
     serials,
     square,
     system_of,
     whole,
     words,
 )
-from tauthide.running.costs import total
 from tauthide.running.purchases import SkinsToBuy
 from tauthide.running.run_plan import RunPlan
 from tauthide.running.timing import TITLES
+from tauthide.running.words import day_text
 from tauthide.scheduling.schedule import LimitKind
 from tauthide.sheets.words import counted, held, listing
 from tauthide.text import markdown
@@ -33,7 +33,7 @@ HOW_MADE = {"bought": "", "bent": ", to be bent", "staves": ", to be glued of st
 """How frames come about that are not in stock."""
 
 
-def drums_table(plan: RunPlan) -> Table:
+def made_table(plan: RunPlan) -> Table:
     """Return what is made: a row for each spec."""
     system = system_of(plan)
     rows = []
@@ -64,11 +64,15 @@ def needs_table(plan: RunPlan) -> Table:
         rows.append(_need(f"Frames for {frames.drum}{how}", frames.needed, frames.in_stock))
     for rings in purchases.rings:
         across, rod = length(rings.across_mm, system), length(rings.section_mm, system)
-        rows.append(_need(f"Rings for {rings.drum}, {across} across outside, of rod {rod} thick", rings.count, 0))
+        rows.append(
+            _need(f"Rings for {rings.drum}, {across} across outside, of rod {rod} thick", rings.needed, rings.in_stock)
+        )
     laces = [need for need in plan.order.task.laces if isinstance(need, LaceNeed)]
-    from_stock = sum(taken.lace is not None for taken in plan.order.taken.values())
-    if from_stock:
-        rows.append(_need("Laces out of stock, ready cut", from_stock, from_stock))
+    given = [taken for taken in plan.order.taken.values() if taken.has_lace]
+    joined = sum(taken.is_joined for taken in given)
+    for what, count in (("ready cut", len(given) - joined), ("to be joined of short ones", joined)):
+        if count:
+            rows.append(_need(f"Laces out of stock, {what}", count, count))
     heads = [piece for piece in plan.order.task.pieces if isinstance(piece, Piece) and piece.use == "head"]
     missing = set(plan.layout.missing)
     rows.append(_need("Heads to be cut, spares with them", len(heads), sum(each.name not in missing for each in heads)))
@@ -105,6 +109,20 @@ def _skin_line(plan: RunPlan, skins: SkinsToBuy) -> str:
     return f"{number} of {markdown(skins.hide)}, {size}, for {pieces} of {area(skins.area_mm2, system)}"
 
 
+def skins_to_buy_table(plan: RunPlan) -> Table:
+    """Return the same for the spreadsheet: a row for each animal."""
+    names = ("hide", "pieces", "area_m2", "ordinary_skins", "length_mm", "width_mm")
+    system = system_of(plan)
+    return table(
+        tuple(Column("", name) for name in names),
+        [
+            (words(each.hide), whole(len(each.pieces)), square(each.area_mm2, system),
+             Cell("", each.skins), mm(each.length_mm, system), mm(each.width_mm, system))
+            for each in plan.purchases.skins
+        ],
+    )  # fmt: skip
+
+
 def skins_table(plan: RunPlan) -> Table:
     """Return what becomes of each skin at hand."""
     system = system_of(plan)
@@ -131,52 +149,21 @@ def skins_table(plan: RunPlan) -> Table:
     return table(columns, rows)
 
 
-def costs_table(plan: RunPlan) -> Table:
-    """Return what each drum costs, and all of them."""
-    rows = [
-        (
-            words(cost.serial), money(plan, cost.frame), money(plan, cost.skin), money(plan, cost.lace),
-            money(plan, cost.material), hand_time(cost.work_min), money(plan, cost.work), money(plan, cost.whole),
-            price_cell(plan, cost.whole),
-        )
-        for cost in plan.costs
-    ]  # fmt: skip
-    costs = plan.costs
-    whole_cost = total([cost.whole for cost in costs])
-    rows.append(
-        (
-            Cell("**all**", "all"), money(plan, total([c.frame for c in costs])),
-            money(plan, total([c.skin for c in costs])), money(plan, total([c.lace for c in costs])),
-            money(plan, total([c.material for c in costs])), hand_time(sum(c.work_min for c in costs)),
-            money(plan, total([c.work for c in costs])), money(plan, whole_cost), price_cell(plan, whole_cost),
-        )
-    )  # fmt: skip
-    columns = (
-        Column("Drum", "drum"), Column("Frame", "frame", RIGHT), Column("Skin", "skin", RIGHT),
-        Column("Lace", "lace", RIGHT), Column("Material", "material", RIGHT), Column("Hand time", "work_min", RIGHT),
-        Column("Work", "work", RIGHT), Column("Cost", "cost", RIGHT), Column("Price", "price", RIGHT),
-    )  # fmt: skip
-    return table(columns, rows)
-
-
-def has_prices(plan: RunPlan) -> bool:
-    """Tell whether any price is known: else there is no table of costs."""
-    made = {drum.serial for drum in plan.drums if drum.plan.spec.word("frame.make") != "bought"}
-    known = [
-        c for cost in plan.costs for c in (None if cost.serial in made else cost.frame, cost.skin, cost.lace, cost.work)
-    ]
-    return any(amount is not None for amount in known)
-
-
 def limits_table(plan: RunPlan) -> Table:
     """Return what one more of each thing would gain."""
     rows = []
     for limit in plan.limits:
         more = _more(limit.kind, limit.name, limit.more)
         gain = held(time(limit.gain_min)) if limit.gain_min else "nothing"
-        rows.append((words(more), Cell(gain, limit.gain_min), Cell(full_day(plan, limit.finish_min), None)))
+        rows.append(
+            (
+                words(more),
+                Cell(gain, limit.gain_min),
+                Cell(full_day(plan, limit.finish_min), plan.moment(limit.finish_min).isoformat(" ", "minutes")),
+            )
+        )
     columns = (
-        Column("With", "with"), Column("Sooner by", "gain_min", RIGHT), Column("Finished on", "", LEFT),
+        Column("With", "with"), Column("Sooner by", "gain_min", RIGHT), Column("Finished on", "finished", LEFT),
     )  # fmt: skip
     return table(columns, rows)
 
@@ -234,13 +221,14 @@ def view_overview(plan: RunPlan) -> dict[str, object]:
         "name": markdown(run.name),
         "notes": markdown(run.notes) if run.notes else "",
         "partial": plan.partial,
-        "drums": drums_table(plan),
+        "drums": made_table(plan),
         "count": counted(len(plan.drums), "drum", "drums"),
         "people": _people(plan),
         "start": full_day(plan, min(work.start_min for work in schedule.works)),
+        "begins": begins(plan),
         "last_dry": full_day(plan, max(schedule.dry_min.values())),
         "finish": full_day(plan, schedule.finish_min),
-        "finish_by": UNKNOWN if run.finish_by is None else run.finish_by.isoformat(),
+        "finish_by": UNKNOWN if run.finish_by is None else day_text(run.finish_by),
         "hours": hand_time(work_min).text,
         "hours_each": hand_time(work_min / len(plan.drums)).text,
         "lace": held(metres(sum(drum.plan["lace.cut_length"] for drum in plan.drums), system).text),
@@ -256,12 +244,22 @@ def view_overview(plan: RunPlan) -> dict[str, object]:
         "allowance": mm(run.cutting.allowance_mm, system).text,
         "costs": costs_table(plan) if has_prices(plan) else None,
         "spares": bool(run.spares.heads or run.spares.laces),
+        "unpriced": unpriced(plan),
+        "sundries": bool(run.prices.sundries),
         "mark_up": f"{100 * run.prices.mark_up:g} %" if run.prices.mark_up else "",
         "limits": limits_table(plan) if plan.limits else None,
         "limiting": limiting(plan) if plan.limits else "",
         "tub": tub_note(plan),
         "untreated": any(held_skin.skin.kept != "rawhide" for held_skin in run.skins),
     }
+
+
+def begins(plan: RunPlan) -> str:
+    """Return when a class begins; empty in a run that is none."""
+    if plan.run.lesson is None:
+        return ""
+    first = min(work.start_min for work in plan.schedule.works if work.people)
+    return f"{full_day(plan, first)}, {clock(plan, first).text}"
 
 
 def _people(plan: RunPlan) -> str:

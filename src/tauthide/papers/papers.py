@@ -4,11 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from tauthide.papers.kits import kits_table, travellers_table, view_kits, view_travellers
-from tauthide.papers.overview import costs_table, has_prices, needs_table, view_overview
+from tauthide.papers.classes import teacher_table
+from tauthide.papers.costs import costs_table, has_prices
+from tauthide.papers.kits import kits_table, view_kits
+from tauthide.papers.overview import (
+    limits_table,
+    made_table,
+    needs_table,
+    skins_table,
+    skins_to_buy_table,
+    view_overview,
+)
 from tauthide.papers.skins import all_pieces, laces_table, view_laces, view_skins
 from tauthide.papers.tables import Table
-from tauthide.papers.timetable import drums_table, view_timetable, work_table
+from tauthide.papers.timetable import drums_table, soaking_table, view_timetable, work_table
+from tauthide.papers.travellers import travellers_table, view_travellers
 from tauthide.papers.wood import has_wood, wood_table
 from tauthide.papers.wording import notices
 from tauthide.running.run_plan import RunPlan
@@ -23,17 +33,31 @@ _PAGES: Mapping[str, Callable[[RunPlan], dict[str, object]]] = {
     "travellers": view_travellers,
 }
 _TABLES: Mapping[str, Callable[[RunPlan], Table]] = {
+    "made": made_table,
     "needs": needs_table,
+    "skins_to_buy": skins_to_buy_table,
+    "hides": skins_table,
     "costs": costs_table,
     "schedule": work_table,
     "drums": drums_table,
+    "water": soaking_table,
+    "teacher": teacher_table,
+    "limits": limits_table,
     "skins": all_pieces,
     "lace": laces_table,
     "kits": kits_table,
     "travellers": travellers_table,
     "wood": wood_table,
 }
-_ONLY_WHERE: Mapping[str, Callable[[RunPlan], bool]] = {"costs": has_prices, "wood": has_wood}
+_ONLY_WHERE: Mapping[str, Callable[[RunPlan], bool]] = {
+    "costs": has_prices,
+    "wood": has_wood,
+    "skins_to_buy": lambda plan: bool(plan.purchases.skins),
+    "hides": lambda plan: bool(plan.run.skins),
+    "water": lambda plan: bool(plan.layout.placements),
+    "teacher": lambda plan: plan.run.lesson is not None,
+    "limits": lambda plan: bool(plan.limits),
+}
 """Tables that a run has only where there is something to say."""
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from math import cos, hypot, radians, sin, sqrt
 
@@ -13,8 +14,9 @@ from tauthide.running.drums import Drum
 from tauthide.running.needs import lace_lengths, lace_name
 from tauthide.running.run_plan import RunPlan
 from tauthide.running.taping import Cut
+from tauthide.sheets.words import counted, held, listing
 from tauthide.text import markdown
-from tauthide.units import length
+from tauthide.units import length, long_length
 
 USES = {"head": "head", "lace": "lace disc", "scrap": "scrap to pull"}
 
@@ -46,7 +48,7 @@ def pieces_table(plan: RunPlan, skin: str, cuts: tuple[Cut, ...]) -> Table:
 _PIECE_COLUMNS = (
     Column("☐", ""), Column("", "skin"), Column("No.", "number", RIGHT), Column("Piece", "piece"),
     Column("What", "use"), Column("Size", "size_mm", RIGHT), Column("From A", "from_a_mm", RIGHT),
-    Column("From B", "from_b_mm", RIGHT), Column("Side of A–B", "side"), Column("Thick there", "thickness_mm", RIGHT),
+    Column("From B", "from_b_mm", RIGHT), Column("Side", "side"), Column("Thick there", "thickness_mm", RIGHT),
     Column("", "x_mm"), Column("", "y_mm"), Column("", "turned_deg"),
 )  # fmt: skip
 
@@ -157,7 +159,7 @@ def laces_table(plan: RunPlan) -> Table:
         if need.name not in names:
             rows += _spare_rows(plan, need)
     columns = (
-        Column("☐", ""), Column("Lace", "lace"), Column("For", "drum"), Column("Hide", "hide"),
+        Column("☐", ""), Column("Lace, named for its drum", "lace"), Column("", "drum"), Column("Hide", "hide"),
         Column("Width", "width_mm", RIGHT), Column("Whole lace", "length_m", RIGHT),
         Column("From", "from"), Column("Disc", "disc_mm", RIGHT), Column("This piece", "piece_m", RIGHT),
     )  # fmt: skip
@@ -165,13 +167,16 @@ def laces_table(plan: RunPlan) -> Table:
 
 
 def _lace_rows(plan: RunPlan, drum: Drum) -> list[tuple[Cell, ...]]:
-    stock = plan.order.taken[drum.serial].lace
+    taken = plan.order.taken[drum.serial]
     name = lace_name(drum.serial)
-    if stock is None:
+    if not taken.has_lace:
         return _cut_rows(plan, drum, name, drum.serial)
     system = system_of(plan)
-    head = _head(plan, drum, name, drum.serial)
-    return [(*head, words("stock"), Cell(UNKNOWN), metres(stock.length_mm, system))]
+    names = (name, *(f"{name} {number}" for number in range(2, len(taken.lace_pieces) + 1)))
+    return [
+        (*_head(plan, drum, each, drum.serial), words("stock"), Cell(UNKNOWN), metres(piece.length_mm, system))
+        for each, piece in zip(names, taken.lace_pieces, strict=True)
+    ]
 
 
 def _spare_rows(plan: RunPlan, need: LaceNeed) -> list[tuple[Cell, ...]]:
@@ -184,12 +189,47 @@ def _cut_rows(plan: RunPlan, drum: Drum, name: str, use: str) -> list[tuple[Cell
     places = plan.on_skin.get(name, ())
     if not places:
         return [(*_head(plan, drum, name, use), Cell("**to be bought**", "to be bought"), Cell(UNKNOWN), Cell(UNKNOWN))]
-    each_mm = lace_lengths(drum.plan, max(1, len(places) // round(drum.plan["lace.laces"])))[-1]
+    pieces = max(1, len(places) // round(drum.plan["lace.laces"]))
+    each_mm = lace_lengths(drum.plan, pieces)[-1]
     return [
-        (*_head(plan, drum, _piece_name(cut), use), words(f"{skin}, no. {cut.number}"), size(cut.placement, system),
-         metres(each_mm, system))
+        (*_head(plan, drum, _piece_name(cut), use),
+         Cell(f"{markdown(skin)}, {held(f'no. {cut.number}')}", f"{skin}, no. {cut.number}"),
+         size(cut.placement, system), Cell(metres(each_mm, system).text if len(places) > 1 else "all of it",
+                                           metres(each_mm, system).value))
         for skin, cut in places
     ]  # fmt: skip
+
+
+def joins(plan: RunPlan) -> tuple[str, ...]:
+    """Return a line for each drum with a lace in pieces: how long they are, what the joins take, what is wanted."""
+    return tuple(line for drum in plan.drums for line in _joins_of(plan, drum))
+
+
+def _joins_of(plan: RunPlan, drum: Drum) -> Iterator[str]:
+    system, spec = system_of(plan), drum.plan.spec
+    for number, lengths in enumerate(_laces_in_pieces(plan, drum), 1):
+        if len(lengths) > 1:
+            joins_mm = (len(lengths) - 1) * spec.number("lace.join")
+            own = f" {number}" if drum.plan["lace.laces"] > 1 else ""
+            pieces = listing([long_length(each, system) for each in lengths])
+            count = counted(len(lengths) - 1, "join", "joins")
+            takes = "takes" if len(lengths) == 2 else "take"
+            yield (
+                f"{markdown(lace_name(drum.serial))}{own}: {pieces}; {count} {takes} {length(joins_mm, system)}:"
+                f" {long_length(sum(lengths) - joins_mm, system)} in one"
+            )
+
+
+def _laces_in_pieces(plan: RunPlan, drum: Drum) -> Iterator[list[float]]:
+    """Yield the lengths in mm of the pieces of each lace of a drum."""
+    taken = plan.order.taken[drum.serial]
+    if taken.has_lace:
+        yield from ([piece.length_mm for piece in lace] for lace in taken.laces)
+        return
+    laces = round(drum.plan["lace.laces"])
+    pieces = len(plan.on_skin.get(lace_name(drum.serial), ())) // laces
+    for _ in range(laces if pieces else 0):
+        yield [lace_lengths(drum.plan, pieces)[-1]] * pieces
 
 
 def _head(plan: RunPlan, drum: Drum, name: str, use: str) -> tuple[Cell, ...]:
@@ -215,4 +255,6 @@ def view_laces(plan: RunPlan) -> dict[str, object]:
         "name": markdown(plan.run.name),
         "laces": laces_table(plan),
         "tabs": tuple(tabs),
+        "joins": joins(plan),
+        "stock": any(taken.has_lace for taken in plan.order.taken.values()),
     }

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from tauthide.papers.classes import view_class
 from tauthide.papers.overview import limiting, limits_table, tub_note
 from tauthide.papers.tables import RIGHT, Cell, Column, Table, table
 from tauthide.papers.wording import UNKNOWN, clock, full_day, hours, serials, whole, words
@@ -79,9 +80,15 @@ def work_table(plan: RunPlan) -> Table:
 
 def _work_row(plan: RunPlan, work: Work, numbers: Mapping[str, int], titles: Mapping[str, str]) -> tuple[Cell, ...]:
     start, end = plan.moment(work.start_min), plan.moment(work.end_min)
+    who = [str(person) for person in work.people] or [
+        f"teacher {number}"
+        for each in plan.teaching
+        if each.operation == work.operation and work.job in each.serials and not each.looks_on
+        for number in each.teachers
+    ]
     return (
         Cell("", start.date().isoformat()), clock(plan, work.start_min), Cell("", end.date().isoformat()),
-        clock(plan, work.end_min), Cell("", " ".join(map(str, work.people))), whole(numbers[work.operation]),
+        clock(plan, work.end_min), Cell("", " ".join(who)), whole(numbers[work.operation]),
         words(titles[work.operation]), words(work.job), whole(work.group), whole(work.setup_min),
     )  # fmt: skip
 
@@ -124,14 +131,14 @@ def soaking_table(plan: RunPlan) -> Table:
             rows.append(
                 (
                     Cell("☐"), words(skin), moment(plan, min(work.end_min for work in soaked)),
-                    Cell(serials(heads) or UNKNOWN), Cell(serials(laces) or UNKNOWN),
+                    Cell(serials(heads) or UNKNOWN, " ".join(heads)), Cell(serials(laces) or UNKNOWN, " ".join(laces)),
                     moment(plan, min(work.start_min for work in cut_up)),
                     moment(plan, max(work.end_min for work in cut_up)), min(work.end_min for work in soaked),
                 )
             )  # fmt: skip
     columns = (
-        Column("☐", ""), Column("Skin", ""), Column("In the water by", ""), Column("Heads for", ""),
-        Column("Laces for", ""), Column("First cut", ""), Column("Last cut", ""),
+        Column("☐", ""), Column("Skin", "skin"), Column("In the water by", "in_water"), Column("Heads for", "heads"),
+        Column("Laces for", "laces"), Column("First cut", "first_cut"), Column("Last cut", "last_cut"),
     )  # fmt: skip
     return table(columns, [row[:-1] for row in sorted(rows, key=lambda row: row[-1])])
 
@@ -165,6 +172,6 @@ def view_timetable(plan: RunPlan) -> dict[str, object]:
         "limiting": limiting(plan) if plan.limits else "",
         "tub": tub_note(plan),
         "lace_first": lace_first(run) and any(work.operation == LACE_SOAKED for work in plan.schedule.works),
-        "lesson": run.lesson is not None,
+        **view_class(plan),
         "finish": full_day(plan, plan.schedule.finish_min),
     }

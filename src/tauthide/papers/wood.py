@@ -22,22 +22,25 @@ def wood_table(plan: RunPlan) -> Table:
         rows.append(
             (
                 words("strip"), words(strips.drum), words(SPECIES.get(strips.species, strips.species)),
-                whole(strips.count), metres(strips.length_mm, system), thin(strips.width_mm, system),
-                thin(strips.thickness_mm, system), words(""), Cell(UNKNOWN, None),
+                whole(strips.count), whole(strips.in_stock), metres(strips.length_mm, system),
+                thin(strips.width_mm, system), thin(strips.thickness_mm, system), words(""), Cell(UNKNOWN, None),
             )
         )  # fmt: skip
     for stock in plan.purchases.wood.stocks:
-        for board, alike in groupby(stock.boards):
+        for board, same in groupby(zip(stock.boards, stock.in_stock, strict=True), key=lambda each: each[0]):
+            alike = [given for _, given in same]
             rows.append(
                 (
                     words("board"), Cell(listing(map(markdown, stock.drums)), " ".join(stock.drums)),
-                    words(SPECIES.get(stock.species, stock.species)), whole(len(list(alike))),
+                    words(SPECIES.get(stock.species, stock.species)), whole(len(alike)), whole(sum(alike)),
                     metres(board.length_mm, system), thin(stock.width_mm, system), thin(stock.thickness_mm, system),
                     _cuts(board, system), mm(max(board.left_mm, 0.0), system),
                 )
             )  # fmt: skip
+    at_hand = "In stock" if any(held_lot.lot.wood for held_lot in plan.run.lots) else ""
     columns = (
         Column("What", "what"), Column("For", "drums"), Column("Wood", "species"), Column("How many", "count", RIGHT),
+        Column(at_hand, "in_stock", RIGHT),
         Column("Long", "length_m", RIGHT), Column("Wide", "width_mm", RIGHT), Column("Thick", "thickness_mm", RIGHT),
         Column("Cut from each", "cuts"), Column("Left of each", "left_mm", RIGHT),
     )  # fmt: skip

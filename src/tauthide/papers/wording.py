@@ -7,7 +7,6 @@ from typing import cast
 
 from tauthide.cutting.pieces import Disc, Placement
 from tauthide.papers.tables import Cell
-from tauthide.running.costs import price
 from tauthide.running.run_plan import RunPlan
 from tauthide.running.words import clock_text, day_text, short_day_text
 from tauthide.sheets.words import held
@@ -100,12 +99,7 @@ def money(plan: RunPlan, amount: float | None) -> Cell:
     if amount is None:
         return Cell(UNKNOWN, None)
     label = f" {markdown(plan.run.prices.currency)}" if plan.run.prices.currency else ""
-    return Cell(held(f"{amount:.2f}{label}"), round(amount, 2))
-
-
-def price_cell(plan: RunPlan, cost: float | None) -> Cell:
-    """Return the price of what costs so much as a cell."""
-    return money(plan, price(cost, plan.run.prices.mark_up))
+    return Cell(held(f"{amount:.2f}{label}"), amount)
 
 
 def serials(names: Sequence[str]) -> str:

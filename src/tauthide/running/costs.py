@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from math import pi
+from dataclasses import dataclass, replace
+from math import floor, fsum, pi
 
 from tauthide.cutting.pieces import Layout
 from tauthide.plan.plan import Plan
@@ -13,26 +13,40 @@ from tauthide.running.jobs import without
 from tauthide.running.needs import head_names, lace_name
 from tauthide.running.stock import Taken
 from tauthide.running.timing import spared_of
+from tauthide.running.woodwork import Wood, volumes_of
 from tauthide.runs.run import Run
 from tauthide.work.operations import HOUR_MIN
+
+CENT_SHARE = 100
+"""Hundredths in one of the currency: amounts are rounded to them once, and sums are of the rounded amounts."""
+
+TIE_SLACK = 1e-6
+"""Of a hundredth: what is half of one but for floating point is rounded up, on any machine."""
 
 
 @dataclass(frozen=True, slots=True)
 class Cost:
-    """What one drum costs, in the run's currency; None where a price is not said."""
+    """What one drum costs, or all, in the run's currency to its hundredth; None where a price is not said."""
 
     serial: str
     frame: float | None
+    """Bought or out of stock; of one that is made here its wood."""
     skin: float | None
     lace: float | None
+    ring: float | None
+    """0 for a lacing without one."""
+    sundries: float
+    """Glue, finish and what else a drum takes that nothing here counts; 0 where nothing is said."""
     work_min: float
     """Hand time, with its share of the setting up."""
     work: float | None
+    price: float | None
+    """With the mark-up."""
 
     @property
     def material(self) -> float | None:
-        """Frame, skin and lace; None where one of them is not known."""
-        return total((self.frame, self.skin, self.lace))
+        """Frame, skin, lace, ring and sundries; None where one of them is not known."""
+        return total((self.frame, self.skin, self.lace, self.ring, self.sundries))
 
     @property
     def whole(self) -> float | None:
@@ -40,51 +54,102 @@ class Cost:
         return total((self.material, self.work))
 
 
+def cents(amount: float) -> float:
+    """Return an amount rounded to its hundredth, halves up."""
+    return floor(amount * CENT_SHARE + 0.5 + TIE_SLACK) / CENT_SHARE
+
+
 def total(amounts: Sequence[float | None]) -> float | None:
-    """Return the sum, or None where one amount is not known."""
+    """Return the sum to its hundredth, or None where one amount is not known."""
     known = [amount for amount in amounts if amount is not None]
-    return sum(known) if len(known) == len(amounts) else None
+    return cents(fsum(known)) if len(known) == len(amounts) else None
 
 
 def price(cost: float | None, mark_up: float) -> float | None:
     """Return the price of what costs so much, the mark-up being a share of the cost; None where it is not known."""
-    return None if cost is None else cost * (1 + mark_up)
+    return None if cost is None else cents(cost * (1 + mark_up))
 
 
 def costs_of(
-    run: Run, drums: Sequence[Drum], taken: Mapping[str, Taken], layout: Layout, setup_min: float
+    run: Run, drums: Sequence[Drum], taken: Mapping[str, Taken], layout: Layout, setup_min: float, wood: Wood
 ) -> tuple[Cost, ...]:
     """Return what each drum costs, in order.
 
-    A skin at hand is paid for by the pieces that come out of it, by their area: its offcuts are paid with them.
-    What is wanting is bought by area, a lace by its length where that has a price. The wood of frames that are
-    made here is not priced. `setup_min` is that of the whole run and is shared out equally.
+    The skins of one animal that are cut are paid for by all pieces that come out of them, by their area: offcuts are
+    paid with them, as those of boards are by the staves. What is wanting is bought by area, a lace by its length where
+    that has a price. `setup_min` is that of the whole run and is shared out equally; `wood` is for the frames that are
+    made here.
     """
     on_skins = _shares(run, layout)
-    return tuple(_cost(run, drum, taken[drum.serial], on_skins, setup_min / len(drums)) for drum in drums)
+    wood_mm3 = volumes_of(wood)
+    return tuple(
+        _cost(run, drum, taken[drum.serial], on_skins, setup_min / len(drums), wood_mm3.get(drum.plan.spec.drum, 0.0))
+        for drum in drums
+    )
 
 
-def _cost(run: Run, drum: Drum, taken: Taken, on_skins: Mapping[str, float | None], setup_min: float) -> Cost:
+def sum_of(costs: Sequence[Cost]) -> Cost:
+    """Return what all drums cost: the sums of what each costs, as it is shown."""
+    return Cost(
+        serial="",
+        frame=total([cost.frame for cost in costs]),
+        skin=total([cost.skin for cost in costs]),
+        lace=total([cost.lace for cost in costs]),
+        ring=total([cost.ring for cost in costs]),
+        sundries=cents(fsum(cost.sundries for cost in costs)),
+        work_min=sum(cost.work_min for cost in costs),
+        work=total([cost.work for cost in costs]),
+        price=total([cost.price for cost in costs]),
+    )
+
+
+def _cost(
+    run: Run, drum: Drum, taken: Taken, on_skins: Mapping[str, float | None], setup_min: float, wood_mm3: float
+) -> Cost:
     prices, plan = run.prices, drum.plan
-    frame = _frame(run, plan, taken)
-    skin = total([_piece(run, on_skins, name, plan["head.blank_area"]) for name in head_names(drum)])
-    lace: float | None
-    if taken.lace is not None:
-        lace = taken.lace.price
-    elif lace_name(drum.serial) not in on_skins and prices.lace_per_mm is not None:
-        lace = plan["lace.cut_length"] * prices.lace_per_mm
-    else:
-        lace = _piece(run, on_skins, lace_name(drum.serial), lace_area(plan))
     work_min = sum(operation.hand_min for operation in without(plan.operations, spared_of(taken))) + setup_min
-    work = None if prices.hour is None else prices.hour * work_min / HOUR_MIN
-    return Cost(drum.serial, frame, skin, lace, work_min, work)
+    cost = Cost(
+        serial=drum.serial,
+        frame=_cents(_frame(run, plan, taken, wood_mm3)),
+        skin=total([_cents(_piece(run, on_skins, name, plan["head.blank_area"])) for name in head_names(drum)]),
+        lace=_cents(_lace(run, drum, taken, on_skins)),
+        ring=_cents(_ring(run, plan, taken)),
+        sundries=cents(prices.sundries or 0.0),
+        work_min=work_min,
+        work=_cents(None if prices.hour is None else prices.hour * work_min / HOUR_MIN),
+        price=None,
+    )
+    return replace(cost, price=price(cost.whole, prices.mark_up))
 
 
-def _frame(run: Run, plan: Plan, taken: Taken) -> float | None:
-    """Return the price of a drum's frame: one that is made here costs its hand time, and its wood has no price."""
+def _cents(amount: float | None) -> float | None:
+    return None if amount is None else cents(amount)
+
+
+def _lace(run: Run, drum: Drum, taken: Taken, on_skins: Mapping[str, float | None]) -> float | None:
+    per_mm, plan = run.prices.lace_per_mm, drum.plan
+    if taken.has_lace:
+        whole = [
+            lace.length_mm * per_mm if lace.price is None and per_mm is not None else lace.price
+            for lace in taken.lace_pieces
+        ]
+        return total(whole)
+    if lace_name(drum.serial) not in on_skins and per_mm is not None:
+        return plan["lace.cut_length"] * per_mm
+    return _piece(run, on_skins, lace_name(drum.serial), lace_area(plan))
+
+
+def _frame(run: Run, plan: Plan, taken: Taken, wood_mm3: float) -> float | None:
+    """Return the price of a drum's frame: of one that is made here that of its wood, besides its hand time."""
     if taken.frame is None and plan.spec.word("frame.make") != "bought":
-        return 0.0
+        return None if run.prices.wood_per_mm3 is None else wood_mm3 * run.prices.wood_per_mm3
     return run.prices.frame if taken.frame is None or taken.frame.price is None else taken.frame.price
+
+
+def _ring(run: Run, plan: Plan, taken: Taken) -> float | None:
+    if not plan.spec.has("lace.ring"):
+        return 0.0
+    return run.prices.ring if taken.ring is None or taken.ring.price is None else taken.ring.price
 
 
 def lace_area(plan: Plan) -> float:
@@ -99,17 +164,25 @@ def _piece(run: Run, on_skins: Mapping[str, float | None], name: str, area_mm2: 
 
 
 def _shares(run: Run, layout: Layout) -> dict[str, float | None]:
-    """Return what each piece that was laid pays of the skins it comes from; None where one has no price."""
-    shares: dict[str, float | None] = {}
-    for held in run.skins:
+    """Return what each piece that was laid pays of the skins of its animal that are cut; None where one has no price.
+
+    All of these skins are paid for together: of two drums alike neither pays more because its skin has room left.
+    """
+    prices: dict[str, list[float | None]] = {}
+    areas: dict[str, dict[str, float]] = {}
+    for held, hide in zip(run.skins, layout.task.hides, strict=True):
         placements = layout.on_hide(held.skin.name)
-        whole_mm2 = sum(placement.shape.area_mm2 for placement in placements)
-        per_mm2 = run.prices.hide_per_mm2
-        price_of_skin = held.skin.price
-        if price_of_skin is None and per_mm2 is not None:
-            price_of_skin = layout.task.hides[run.skins.index(held)].area_mm2 * per_mm2
+        if placements:
+            per_mm2 = run.prices.hide_per_mm2
+            by_area = None if per_mm2 is None else hide.area_mm2 * per_mm2
+            prices.setdefault(hide.species, []).append(by_area if held.skin.price is None else held.skin.price)
         for placement in placements:
-            share = None if price_of_skin is None else price_of_skin * placement.shape.area_mm2 / whole_mm2
-            before = shares.get(placement.name, 0.0)
-            shares[placement.name] = None if share is None or before is None else before + share
+            of_animal = areas.setdefault(hide.species, {})
+            of_animal[placement.name] = of_animal.get(placement.name, 0.0) + placement.shape.area_mm2
+    shares: dict[str, float | None] = {}
+    for animal, pieces in areas.items():
+        known = [price for price in prices[animal] if price is not None]
+        whole = fsum(known) if len(known) == len(prices[animal]) else None
+        whole_mm2 = fsum(pieces.values())
+        shares |= {name: None if whole is None else whole * area / whole_mm2 for name, area in pieces.items()}
     return shares

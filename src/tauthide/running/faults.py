@@ -68,9 +68,36 @@ NO_HOURS = Fault(
     "hours on at least one day of the week that is not off",
     "Without hours nothing can be done.",
 )
+CLASS_UNPREPARED = Fault(
+    "class-unprepared",
+    "not all is ready when the class begins: frames and skins are on {ready}",
+    "an earlier start, longer hours before the class, more teachers, or a later day",
+    "Sealed edges dry and skins soak overnight, whoever waits for them.",
+    Severity.WARNING,
+)
+CLASS_TUB = Fault(
+    "tub-small-for-class",
+    "all skins of the class lie in the water together when it begins, which takes {wanted} places",
+    "as many places as that; or no `begins`, where everyone puts in their own",
+    "A skin that waits for a place in the tub is not soaked when the class begins.",
+)
+DRUM_UNAPPROVED = Fault(
+    "drum-unapproved",
+    "{drum} is not approved, so nothing is to be cut for it yet: {why}",
+    "a drum that has been approved as it stands",
+    "A run's papers go to the bench. They say which drums nobody has approved, so that no skin is cut for those.",
+    Severity.NOTE,
+)
+APPROVAL_LAPSED = Fault(
+    "approval-lapsed",
+    "{drum} is no longer approved, so nothing is to be cut for it: {why}",
+    "a drum that has been approved as it stands",
+    "Someone reviewed another drum than the one that this run would cut.",
+    Severity.WARNING,
+)
 PLANNING_FAULTS = (
     SKIN_SHORT, NO_SKIN_AT_HAND, THICKNESS_UNMATCHED, FINISHES_LATE, WET_TOO_LONG, WORK_TOO_LONG, FEW_PEOPLE,
-    FEW_PLACES, NO_HOURS,
+    FEW_PLACES, NO_HOURS, CLASS_UNPREPARED, CLASS_TUB, DRUM_UNAPPROVED, APPROVAL_LAPSED,
 )  # fmt: skip
 
 _HOW = {

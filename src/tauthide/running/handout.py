@@ -61,7 +61,7 @@ def _hand_out_one(
     heads = [name for drum in alike for name in head_names(drum) if name in laid]
     heads.sort(key=lambda name: (last_needed[laid[name][0].hide], order[name]))
     laces = sorted((name for drum in alike if (name := lace_name(drum.serial)) in laid), key=order.__getitem__)
-    wanting = [drum.serial for drum in alike if taken[drum.serial].lace is None]
+    wanting = [drum.serial for drum in alike if not taken[drum.serial].has_lace]
     wanting, laceless = wanting[: len(laces)], wanting[len(laces) :]
     names = dict(zip(heads, _heads_for(alike, laceless, len(heads)), strict=True))
     hide_of = {new: laid[old][0].hide for old, new in names.items()}

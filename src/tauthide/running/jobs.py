@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 
 from tauthide.plan.plan import Plan
 from tauthide.scheduling.jobs import Edge, Hold, Job, Longest, Need, whole_minutes
 from tauthide.scheduling.jobs import Operation as Task
-from tauthide.work.operations import TURNING_MIN, Operation
+from tauthide.work.operations import MAKING_OF_FRAME, TURNING_MIN, Operation
 from tauthide.work.wetness import DRAWN_TIGHT, LONGEST_UNDRIED_MIN, longest_soak, longest_wet_time
 
 SOAKED = "skin.soak"
@@ -19,6 +20,9 @@ LACE_SOAKED = "lace.soak_hide"
 
 HEAD_CUT, LACE_CUT = "skin.cut", "lace.cut"
 """The operations by which a head and a lace are cut out of their skins."""
+
+SOAKED_UNTIL: Mapping[str, str] = MappingProxyType({SOAKED: "skin.flesh", LACE_SOAKED: LACE_CUT})
+"""The operation that lifts a skin out of the water again, by that which put it in."""
 
 LIFTED = "skin.flesh"
 """The operation for which the skin is lifted out of the water."""
@@ -32,6 +36,11 @@ TIME_TO_DRYING = "time from tight to drying"
 
 CUTTING_OF_LACE = frozenset({LACE_SOAKED, LACE_CUT})
 """Operations that a lace does not need which is in stock, cut to width."""
+
+
+PREPARED = frozenset({*MAKING_OF_FRAME, "frame.round", SOAKED, LACE_SOAKED})
+"""Operations that the teachers of a class do before it begins, where it says when: they wait overnight or longer, so
+that the day itself would begin with waiting. Workshop practice, no published source."""
 
 
 def job_of(
@@ -57,7 +66,7 @@ def job_of(
         operations = with_lace_first(operations)
     return Job(
         name=name,
-        operations=tuple(_task(operation, needs.get(operation.name, ())) for operation in operations),
+        operations=tuple(task_of_operation(operation, needs.get(operation.name, ())) for operation in operations),
         longest=tuple(_longest(operations, air_c)),
         holds=tuple(_hold(each) for each in operations if each.until),
         dry_after=DRIED,
@@ -111,7 +120,8 @@ def with_lace_first(operations: Sequence[Operation]) -> tuple[Operation, ...]:
     return tuple(kept)
 
 
-def _task(operation: Operation, shared: tuple[Need, ...]) -> Task:
+def task_of_operation(operation: Operation, shared: tuple[Need, ...] = ()) -> Task:
+    """Return an operation as it is scheduled, with what it takes; its times as whole minutes, rounded up."""
     place = () if operation.until or not operation.place else (Need(operation.place),)
     return Task(
         name=operation.name,

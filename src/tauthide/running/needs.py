@@ -10,7 +10,7 @@ from tauthide.plan.plan import Plan
 from tauthide.quantities.lace import circle_for, disc_for, piece_length
 from tauthide.running.blanks import blank_shape
 from tauthide.running.drums import Batch, Drum
-from tauthide.running.stock import Taken
+from tauthide.running.stock import Taken, most_lace_pieces
 from tauthide.runs.run import Run
 from tauthide.runs.skins import Circle, Ring, Skin
 
@@ -127,7 +127,7 @@ def _direction(plan: Plan) -> Direction:
 def _laces(run: Run, batches: Sequence[Batch], drums: Sequence[Drum],
            taken: Mapping[str, Taken]) -> Iterator[LaceNeed]:  # fmt: skip
     for drum in drums:
-        if taken[drum.serial].lace is None:
+        if not taken[drum.serial].has_lace:
             yield _lace(run, drum.plan, lace_name(drum.serial), drum.serial)
     for batch in batches:
         for number in range(1, run.spares.laces + 1):
@@ -135,7 +135,6 @@ def _laces(run: Run, batches: Sequence[Batch], drums: Sequence[Drum],
 
 
 def _lace(run: Run, plan: Plan, name: str, serial: str | None) -> LaceNeed:
-    allowed = plan.spec.count("lace.pieces")
-    most = allowed if run.cutting.lace_pieces is None else min(allowed, run.cutting.lace_pieces)
+    most = most_lace_pieces(run, plan)
     kind = None if serial is None else plan.spec.drum
     return LaceNeed(name, lace_ways(plan, most), (plan.spec.word("lace.hide"),), drum=serial, kind=kind)

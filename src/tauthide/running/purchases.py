@@ -80,11 +80,17 @@ class RingsToBuy:
     """Rings that the laces of one spec run to."""
 
     drum: str
-    count: int
+    needed: int
+    in_stock: int
     across_mm: float
     """Outside diameter."""
     section_mm: float
     """Thickness of the rod."""
+
+    @property
+    def to_buy(self) -> int:
+        """How many are to be bought."""
+        return self.needed - self.in_stock
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +105,7 @@ class Purchases:
     wood: Wood = field(default_factory=Wood)
     """For frames that the run makes itself."""
     rings: tuple[RingsToBuy, ...] = ()
-    """For lacings that run to a ring."""
+    """Of every spec whose lacing runs to a ring, also where nothing is to be bought."""
 
 
 def purchases_of(
@@ -115,16 +121,17 @@ def purchases_of(
         )
         for batch in batches
     )
-    wood, rings = wood_of(drums, taken), tuple(_rings(batches))
+    wood, rings = wood_of(run, drums, taken), tuple(_rings(batches, drums, taken))
     return Purchases(frames, tuple(_skins(layout)), tuple(_punches(run, batches)), wood, rings)
 
 
-def _rings(batches: Sequence[Batch]) -> Iterator[RingsToBuy]:
+def _rings(batches: Sequence[Batch], drums: Sequence[Drum], taken: Mapping[str, Taken]) -> Iterator[RingsToBuy]:
     for batch in batches:
+        in_stock = sum(taken[drum.serial].ring is not None for drum in drums if drum.batch is batch)
         spec = batch.plan.spec
         if spec.has("lace.ring"):
             across_mm, section_mm = spec.number("lace.ring"), spec.number("lace.ring_section")
-            yield RingsToBuy(spec.drum, batch.entry.quantity, across_mm, section_mm)
+            yield RingsToBuy(spec.drum, batch.entry.quantity, in_stock, across_mm, section_mm)
 
 
 def _punches(run: Run, batches: Sequence[Batch]) -> Iterator[PunchToBuy]:

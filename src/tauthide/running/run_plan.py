@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 
+from tauthide.approving.judging import APPROVE
 from tauthide.cutting.pieces import Layout, Task
 from tauthide.findings import Finding
+from tauthide.plan.standing import Reason
 from tauthide.running import faults
 from tauthide.running.costs import Cost, costs_of
 from tauthide.running.drums import Batch, Drum, drums_of
@@ -16,6 +18,7 @@ from tauthide.running.needs import head_names, lace_name, task_of
 from tauthide.running.purchases import Purchases, purchases_of
 from tauthide.running.stock import Taken, take_stock
 from tauthide.running.taping import Cut, all_cuts
+from tauthide.running.teaching import Teaching, after_preparation, joined, opening_of, preparation_of, teaching_of
 from tauthide.running.timing import TITLES, timed_run
 from tauthide.runs.run import Run
 from tauthide.scheduling.jobs import Run as Timed
@@ -37,6 +40,11 @@ class Order:
     """What stock gives each drum, by serial."""
     task: Task
     timed: Timed
+    """Of a class that is made ready before it begins what is done from then on."""
+    preparation: Timed | None = None
+    """What the teachers do before a class begins; None where there is no such thing."""
+    before: Schedule | None = None
+    """When they do it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +64,8 @@ class RunPlan:
     limits: tuple[Limit, ...]
     costs: tuple[Cost, ...]
     """In the order of the drums."""
+    teaching: tuple[Teaching, ...] = ()
+    """What the teachers of a class do, by time."""
     on_skin: Mapping[str, tuple[tuple[str, Cut], ...]] = field(default_factory=dict)
     """Where each piece comes from: skin and cut, by the piece's or lace's name."""
 
@@ -71,7 +81,7 @@ class RunPlan:
 
     def is_provided(self, drum: Drum) -> bool:
         """Tell whether the drum's heads and lace come out of what is at hand."""
-        has_lace = self.order.taken[drum.serial].lace is not None or lace_name(drum.serial) in self.on_skin
+        has_lace = self.order.taken[drum.serial].has_lace or lace_name(drum.serial) in self.on_skin
         return has_lace and all(name in self.on_skin for name in head_names(drum))
 
     @property
@@ -94,7 +104,20 @@ def take_order(run: Run, batches: Sequence[Batch]) -> Order:
     """Return what is to be done for a run whose specs have been compiled."""
     drums = drums_of(batches)
     taken = take_stock(run, drums)
-    return Order(run, tuple(batches), drums, taken, task_of(run, batches, drums, taken), timed_run(run, drums, taken))
+    return Order(
+        run,
+        tuple(batches),
+        drums,
+        taken,
+        task_of(run, batches, drums, taken),
+        timed_run(run, drums, taken),
+        preparation_of(run, drums, taken),
+    )
+
+
+def prepared(order: Order, before: Schedule) -> Order:
+    """Return what is to be done once it is known when the teachers make ready."""
+    return replace(order, timed=after_preparation(order.timed, before, order.run), before=before)
 
 
 def operation_titles(order: Order) -> dict[str, str]:
@@ -106,8 +129,14 @@ def operation_titles(order: Order) -> dict[str, str]:
 def work_out(
     order: Order, layout: Layout, rounds: int, schedule: Schedule, limits: tuple[Limit, ...], *, partial: bool = False
 ) -> RunPlan:
-    """Return the plan of a run from where its pieces lie and when its work is done."""
+    """Return the plan of a run from where its pieces lie and when its work is done.
+
+    Of a class that is made ready before it begins the schedule is that of the class alone.
+    """
     run = order.run
+    teaching = teaching_of(order.timed, order.before, schedule) if run.lesson is not None else ()
+    if order.before is not None:
+        schedule = joined(order.before, schedule)
     layout = hand_out(layout, [held.skin for held in run.skins], order.drums, order.taken, schedule)
     cuts = all_cuts([held.skin for held in run.skins], layout)
     on_skin: dict[str, list[tuple[str, Cut]]] = {}
@@ -115,16 +144,18 @@ def work_out(
         for cut in listed:
             on_skin.setdefault(cut.placement.name, []).append((skin, cut))
     setup_min = sum(work.setup_min for work in schedule.works)
+    purchases = purchases_of(run, order.batches, order.drums, order.taken, layout)
     return RunPlan(
         order=order,
         layout=layout,
         rounds=rounds,
         partial=partial,
         cuts=cuts,
-        purchases=purchases_of(run, order.batches, order.drums, order.taken, layout),
+        purchases=purchases,
         schedule=schedule,
         limits=limits,
-        costs=costs_of(run, order.drums, order.taken, layout, setup_min),
+        costs=costs_of(run, order.drums, order.taken, layout, setup_min, purchases.wood),
+        teaching=teaching,
         on_skin={name: tuple(sorted(places, key=_by_part)) for name, places in on_skin.items()},
     )
 
@@ -142,6 +173,8 @@ def findings_of(plan: RunPlan) -> Iterator[Finding]:
             missing=str(len(missing)), wanted=str(wanted),
         )  # fmt: skip
     yield from _unmatched(plan)
+    yield from _unapproved(plan)
+    yield from _unprepared(plan)
     done = plan.moment(plan.schedule.finish_min).date()
     if run.finish_by is not None and done > run.finish_by:
         yield faults.FINISHES_LATE.at(
@@ -163,6 +196,31 @@ def _unmatched(plan: RunPlan) -> Iterator[Finding]:
                 found=metric_fine_length(allowed), drum=batch.plan.spec.drum,
                 least=metric_fine_length(min(thicknesses)), most=metric_fine_length(max(thicknesses)),
             )  # fmt: skip
+
+
+def _unapproved(plan: RunPlan) -> Iterator[Finding]:
+    """Yield a finding for each spec whose drums must not be cut yet."""
+    for batch in plan.unapproved:
+        standing = batch.plan.standing
+        assert standing is not None  # it would not be among them
+        fault = faults.DRUM_UNAPPROVED if standing.reason is Reason.NEVER else faults.APPROVAL_LAPSED
+        yield fault.at(
+            batch.entry.place, path="drums", found=batch.plan.digest, drum=batch.plan.spec.drum, why=standing.why,
+            write=f"{APPROVE} with its spec, once the plan has been reviewed",
+        )  # fmt: skip
+
+
+def _unprepared(plan: RunPlan) -> Iterator[Finding]:
+    """Yield a finding where a class begins before all is ready for it."""
+    lesson, before = plan.run.lesson, plan.order.before
+    if lesson is None or lesson.begins is None or before is None:
+        return
+    ready = max(before.done_min.values())
+    if ready > opening_of(plan.run, plan.order.timed.hours):
+        yield faults.CLASS_UNPREPARED.at(
+            plan.run.place_of("class.begins"), path="class.begins", found=lesson.begins.isoformat(),
+            ready=plan.moment(ready).isoformat(" ", "minutes"),
+        )  # fmt: skip
 
 
 def _by_part(place: tuple[str, Cut]) -> int:

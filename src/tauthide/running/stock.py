@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import partial
+from math import fsum
+from typing import Generic, TypeVar
 
 from tauthide.plan.plan import Plan
 from tauthide.running.drums import Drum
-from tauthide.runs.lots import Lot, StockFrame, StockLace
+from tauthide.runs.lots import StockFrame, StockLace, StockRing, StockWood
 from tauthide.runs.run import Run
 
 SAME_SIZE_MM = 0.5
@@ -16,37 +19,124 @@ SAME_SIZE_MM = 0.5
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """What stock gives one drum; None for what is to be had otherwise."""
+    """What stock gives one drum; None, or nothing, for what is to be had otherwise."""
 
     frame: StockFrame | None
-    lace: StockLace | None
+    laces: tuple[tuple[StockLace, ...], ...] = ()
+    """Each lace as its pieces in the order in which they are joined; one piece alone may give all laces of a drum."""
+    ring: StockRing | None = None
+
+    @property
+    def has_lace(self) -> bool:
+        """Tell whether stock gives all laces of the drum."""
+        return bool(self.laces)
+
+    @property
+    def is_joined(self) -> bool:
+        """Tell whether a lace of it is joined of several pieces."""
+        return any(len(lace) > 1 for lace in self.laces)
+
+    @property
+    def lace_pieces(self) -> tuple[StockLace, ...]:
+        """All pieces of all its laces."""
+        return tuple(piece for lace in self.laces for piece in lace)
+
+
+_Thing = TypeVar("_Thing", StockFrame, StockLace, StockRing, StockWood)
+
+
+class Shelf(Generic[_Thing]):
+    """Things of several kinds, which are taken one by one."""
+
+    def __init__(self, things: Iterable[_Thing]) -> None:
+        self.things: tuple[_Thing, ...] = tuple(things)
+        self.left: list[int] = [thing.quantity for thing in self.things]
+
+    def take(self, fits: Callable[[_Thing], bool]) -> _Thing | None:
+        """Take one of the first kind that fits and is still there; None where there is none."""
+        for index, thing in enumerate(self.things):
+            if self.left[index] and fits(thing):
+                self.left[index] -= 1
+                return thing
+        return None
+
+    def put_back(self, taken: Iterable[_Thing]) -> None:
+        """Put back what was taken."""
+        for thing in taken:
+            self.left[self.things.index(thing)] += 1
 
 
 def take_stock(run: Run, drums: Sequence[Drum]) -> dict[str, Taken]:
-    """Share out the frames and laces of the lots, by serial: first come first served, the shortest lace that does."""
-    frames = [frame for lot in _lots(run) for frame in lot.frames]
-    laces = sorted((lace for lot in _lots(run) for lace in lot.laces), key=lambda lace: lace.length_mm)
-    frames_left, laces_left = [frame.quantity for frame in frames], [lace.quantity for lace in laces]
+    """Share out the frames, laces and rings of the lots, by serial: first come first served.
+
+    Of the laces that are long enough the shortest that does. Once no drum finds one, laces that are too short are
+    joined for those that have none yet, where their spec and the run allow it in pieces.
+    """
+    lots = [held.lot for held in run.lots]
+    frames = Shelf(frame for lot in lots for frame in lot.frames)
+    rings = Shelf(ring for lot in lots for ring in lot.rings)
+    laces = Shelf(sorted((lace for lot in lots for lace in lot.laces), key=lambda lace: lace.length_mm))
+    whole = {drum.serial: laces.take(partial(lace_fits, plan=drum.plan)) for drum in drums}
     taken = {}
     for drum in drums:
-        frame = _first(frames_left, [frame_fits(frame, drum.plan) for frame in frames])
-        lace = _first(laces_left, [lace_fits(lace, drum.plan) for lace in laces])
-        taken[drum.serial] = Taken(None if frame is None else frames[frame], None if lace is None else laces[lace])
+        lace = whole[drum.serial]
+        taken[drum.serial] = Taken(
+            frame=frames.take(partial(frame_fits, plan=drum.plan)),
+            laces=_joined_laces(laces, run, drum.plan) if lace is None else ((lace,),),
+            ring=rings.take(partial(ring_fits, plan=drum.plan)),
+        )
     return taken
 
 
-def _first(left: list[int], fits: Sequence[bool]) -> int | None:
-    """Take one of the first kind that fits and is still there, and return its index; None where there is none."""
-    for index, count in enumerate(left):
-        if count and fits[index]:
-            left[index] -= 1
-            return index
-    return None
+def _joined_laces(shelf: Shelf[StockLace], run: Run, plan: Plan) -> tuple[tuple[StockLace, ...], ...]:
+    """Take all laces of a drum, each of one or more pieces; nothing where they do not suffice for all of them."""
+    found: list[tuple[StockLace, ...]] = []
+    for _ in range(round(plan["lace.laces"])):
+        pieces = _join(shelf, plan, most_lace_pieces(run, plan))
+        if not pieces:
+            shelf.put_back(piece for lace in found for piece in lace)
+            return ()
+        found.append(pieces)
+    return tuple(found)
+
+
+def _join(shelf: Shelf[StockLace], plan: Plan, most: int) -> tuple[StockLace, ...]:
+    """Take the pieces of one lace: the longest first, and last the shortest that makes it long enough.
+
+    So it has as few pieces as can be, never more than allowed. Nothing is taken where they do not suffice.
+    """
+    taken: list[StockLace] = []
+    longest = sorted(shelf.things, key=lambda lace: -lace.length_mm)
+    for pieces in range(1, most + 1):
+        have_mm = fsum(lace.length_mm for lace in taken)
+        wanting_mm = joined_length(plan, pieces) - have_mm
+        last = shelf.take(lambda lace: is_of_kind(lace, plan) and lace.length_mm >= wanting_mm)  # noqa: B023
+        if last is not None:
+            return (*taken, last)
+        useful = [lace for lace in longest if is_of_kind(lace, plan) and lace.length_mm > plan.spec.number("lace.join")]
+        following = next((lace for lace in useful if shelf.left[shelf.things.index(lace)]), None)
+        if following is None:
+            break
+        shelf.take(following.__eq__)
+        taken.append(following)
+    shelf.put_back(taken)
+    return ()
+
+
+def joined_length(plan: Plan, pieces: int) -> float:
+    """Return the length in mm that the pieces of one lace must have together: each join takes some."""
+    return plan["lace.each_length"] + (pieces - 1) * plan.spec.number("lace.join")
+
+
+def most_lace_pieces(run: Run, plan: Plan) -> int:
+    """Return of how many pieces a lace may be made: as its spec allows, or the run where it allows fewer."""
+    allowed = plan.spec.count("lace.pieces")
+    return allowed if run.cutting.lace_pieces is None else min(allowed, run.cutting.lace_pieces)
 
 
 def punches_of(run: Run, plans: Iterable[Plan]) -> tuple[float, ...]:
     """Return the sizes in mm of all punches at hand: those of the lots and those that the specs' shop owns."""
-    sizes = {punch.size_mm for lot in _lots(run) for punch in lot.punches}
+    sizes = {punch.size_mm for held in run.lots for punch in held.lot.punches}
     for plan in plans:
         sizes |= set(plan.spec.numbers("bench.punches"))
     return tuple(sorted(sizes))
@@ -65,13 +155,21 @@ def frame_fits(frame: StockFrame, plan: Plan) -> bool:
 
 def lace_fits(lace: StockLace, plan: Plan) -> bool:
     """Whether a lace in stock does for a plan: its hide and width, and at least its length."""
+    return is_of_kind(lace, plan) and lace.length_mm >= plan["lace.cut_length"]
+
+
+def is_of_kind(lace: StockLace, plan: Plan) -> bool:
+    """Whether a lace in stock is of a plan's hide and width, however long."""
+    spec = plan.spec
+    same_width = abs(lace.width_mm - spec.number("lace.width")) <= SAME_SIZE_MM
+    return lace.hide == spec.word("lace.hide") and same_width
+
+
+def ring_fits(ring: StockRing, plan: Plan) -> bool:
+    """Whether a ring in stock is the one that a plan's laces run to."""
     spec = plan.spec
     return (
-        lace.hide == spec.word("lace.hide")
-        and abs(lace.width_mm - spec.number("lace.width")) <= SAME_SIZE_MM
-        and lace.length_mm >= plan["lace.cut_length"]
+        spec.has("lace.ring")
+        and abs(ring.diameter_mm - spec.number("lace.ring")) <= SAME_SIZE_MM
+        and abs(ring.section_mm - spec.number("lace.ring_section")) <= SAME_SIZE_MM
     )
-
-
-def _lots(run: Run) -> Iterable[Lot]:
-    return (held.lot for held in run.lots)

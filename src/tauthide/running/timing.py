@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
 from tauthide.running.drums import Drum
-from tauthide.running.jobs import CUTTING_OF_LACE, job_of
+from tauthide.running.jobs import CUTTING_OF_LACE, PREPARED, job_of
 from tauthide.running.stock import Taken
 from tauthide.runs.run import Run
 from tauthide.scheduling.hours import WorkingHours
@@ -45,8 +45,11 @@ def timed_run(run: Run, drums: Sequence[Drum], taken: Mapping[str, Taken]) -> Ti
     """Return the run as its jobs, people, places and hours; where a place is not limited there is enough for all."""
     lesson = run.lesson
     shared = IN_CLASS if lesson is not None else None
+    ready = PREPARED if is_prepared(run) else frozenset()
     enough = MOST_AT_ONCE * max(len(drums), run.crew)
     units = {TUB: run.room.tub, BENCH: run.room.bench, DRYING: run.room.drying}
+    if is_prepared(run):
+        del units[TUB]  # all lies in it before the class begins
     resources = [Resource(name, enough if most is None else most, TITLES[name]) for name, most in units.items()]
     if lesson is not None:
         resources += [Resource(TEACHER, lesson.teachers, TITLES[TEACHER]), Resource(TOOLS, lesson.tools, TITLES[TOOLS])]
@@ -57,7 +60,7 @@ def timed_run(run: Run, drums: Sequence[Drum], taken: Mapping[str, Taken]) -> Ti
                 drum.plan,
                 air_of(run, drum),
                 shared,
-                spared_of(taken[drum.serial]),
+                spared_of(taken[drum.serial]) | ready,
                 lace_first=lace_first(run),
             )
             for drum in drums
@@ -71,12 +74,17 @@ def timed_run(run: Run, drums: Sequence[Drum], taken: Mapping[str, Taken]) -> Ti
 
 def lace_first(run: Run) -> bool:
     """Tell whether a head and a lace of another animal cannot soak together: the tub has one place."""
-    return run.room.tub is not None and run.room.tub < MOST_AT_ONCE
+    return run.room.tub is not None and run.room.tub < MOST_AT_ONCE and not is_prepared(run)
+
+
+def is_prepared(run: Run) -> bool:
+    """Tell whether the run is a class whose teachers have frames and skins ready when it begins."""
+    return run.lesson is not None and run.lesson.begins is not None
 
 
 def spared_of(taken: Taken) -> frozenset[str]:
     """Return the operations that a drum does not need for what stock gives it."""
-    of_lace = frozenset() if taken.lace is None else CUTTING_OF_LACE
+    of_lace = CUTTING_OF_LACE if taken.has_lace else frozenset()
     return of_lace if taken.frame is None else of_lace | frozenset(MAKING_OF_FRAME)
 
 

@@ -19,6 +19,9 @@ MM2_PER_M2 = KINDS["area"].unit("m2").size
 MM2_PER_SQ_FT = KINDS["area"].unit("sq ft").size
 MM_PER_M = KINDS["length"].unit("m").size
 MM_PER_FT = KINDS["length"].unit("ft").size
+MM3_PER_M3 = MM_PER_M**3
+MM3_PER_BOARD_FT = MM2_PER_SQ_FT * KINDS["length"].unit("in").size
+"""A board foot is a square foot of board, an inch thick."""
 
 
 def assemble(
@@ -33,7 +36,6 @@ def assemble(
     """Return the run of a document that nothing is wrong with."""
     data = located.data
     quantity = sum(entry.quantity for entry in entries)
-    lesson = Lesson(_count(data, "class", "teachers"), _count(data, "class", "tools")) if "class" in data else None
     return Run(
         name=str(data["name"]),
         title=str(data.get("title", "")),
@@ -41,8 +43,8 @@ def assemble(
         entries=tuple(entries),
         skins=tuple(skins),
         lots=tuple(lots),
-        crew=quantity if lesson is not None else as_count(data.get("crew", default("crew"))),
-        lesson=lesson,
+        crew=quantity if "class" in data else as_count(data.get("crew", default("crew"))),
+        lesson=_lesson(data) if "class" in data else None,
         calendar=calendar,
         start=start,
         finish_by=finish_by,
@@ -84,6 +86,9 @@ def _prices(part: Mapping[str, Data]) -> Prices:
         hide_per_mm2=_rate(part, {"hide_per_m2": MM2_PER_M2, "hide_per_sq_ft": MM2_PER_SQ_FT}),
         frame=number_or_none(part.get("frame")),
         lace_per_mm=_rate(part, {"lace_per_m": MM_PER_M, "lace_per_ft": MM_PER_FT}),
+        wood_per_mm3=_rate(part, {"wood_per_m3": MM3_PER_M3, "wood_per_board_ft": MM3_PER_BOARD_FT}),
+        ring=number_or_none(part.get("ring")),
+        sundries=number_or_none(part.get("sundries")),
         mark_up=parse("percentage", str(part["mark_up"])) if "mark_up" in part else 0.0,
     )
 
@@ -100,6 +105,12 @@ def _rate(part: Mapping[str, Data], sizes: Mapping[str, float]) -> float | None:
 def _room(part: Mapping[str, Data]) -> Room:
     tub, bench, drying = (as_count(part[key]) if key in part else None for key in ("tub", "bench", "drying"))
     return Room(tub, bench, drying)
+
+
+def _lesson(data: Mapping[str, Data]) -> Lesson:
+    begins = _part(data, "class").get("begins")
+    day = None if begins is None else date.fromisoformat(str(begins))
+    return Lesson(_count(data, "class", "teachers"), _count(data, "class", "tools"), day)
 
 
 def _part(data: Mapping[str, Data], key: str) -> Mapping[str, Data]:

@@ -9,7 +9,7 @@ from tauthide.findings import Finding
 from tauthide.reading.located import Data, Located, Path
 from tauthide.runs import faults
 from tauthide.runs.calendars import WEEKDAYS, Calendar, Interval, clock, joined, minutes, without
-from tauthide.runs.values import as_list, found_at, value_at
+from tauthide.runs.values import as_list, as_map, found_at, value_at
 
 MONTHS = (
     "January", "February", "March", "April", "May", "June",
@@ -76,6 +76,18 @@ def judge_dates(
             return
     if not calendar.intervals(start):
         yield found_at(located, faults.START_DAY_OFF, ("start",), weekday=DAY_NAMES[start.weekday()])
+
+
+def judge_class(located: Located, start: date | Finding) -> Iterator[Finding]:
+    """Yield what is wrong with the day on which a class begins."""
+    path: Path = ("class", "begins")
+    if "begins" not in as_map(located.data.get("class", {})):
+        return
+    begins = read_date(located, path)
+    if isinstance(begins, Finding):
+        yield begins
+    elif isinstance(start, date) and begins <= start:
+        yield found_at(located, faults.CLASS_EARLY, path, start=start.isoformat())
 
 
 def _overlaps(

@@ -193,6 +193,12 @@ FINISH_EARLY = Fault(
     "a day after the start",
     "Most likely two dates are exchanged, or a year is wrong.",
 )
+CLASS_EARLY = Fault(
+    "class-before-ready",
+    "the class begins before its teachers have a day to make ready: the run starts on {start}",
+    "a day after the start; or no `begins`, where everyone does all of it",
+    "Edges are sealed and skins soaked overnight before a class can lace.",
+)
 NO_WORKING_DAY = Fault(
     "no-working-day",
     "nobody works from the start to the day on which all must be done",
@@ -267,6 +273,7 @@ FAULTS: tuple[Fault, ...] = (
     TOO_MANY_DRUMS,
     NO_SUCH_DAY,
     FINISH_EARLY,
+    CLASS_EARLY,
     NO_WORKING_DAY,
     START_DAY_OFF,
     HOURS_BACKWARD,

@@ -10,7 +10,7 @@ from tauthide.reading.files import FileTrouble
 from tauthide.reading.located import Data, Located, Path
 from tauthide.runs import faults
 from tauthide.runs.assembling import assemble
-from tauthide.runs.dates import judge_dates, read_calendar, read_date
+from tauthide.runs.dates import judge_class, judge_dates, read_calendar, read_date
 from tauthide.runs.limits import MOST_DRUMS
 from tauthide.runs.lots import Lot, read_lot
 from tauthide.runs.naming import Named
@@ -66,6 +66,7 @@ def load_run(source: Source, library: Library) -> tuple[Run | None, tuple[Findin
     start = read_date(located, ("start",))
     finish_by = read_date(located, ("finish_by",)) if "finish_by" in located.data else None
     findings += (*amiss, *(() if amiss else judge_dates(located, calendar, start, finish_by)))
+    findings += judge_class(located, start)
     if not has_errors(findings):
         findings += _unused_skins(located, entries, skins)
     if has_errors(findings) or isinstance(start, Finding) or isinstance(finish_by, Finding):

@@ -1,4 +1,4 @@
-"""A lot: frames, laces, punches and other things in stock."""
+"""A lot: frames, laces, punches, rings, wood and other things in stock."""
 
 from __future__ import annotations
 
@@ -52,6 +52,31 @@ class StockPunch:
 
 
 @dataclass(frozen=True, slots=True)
+class StockRing:
+    """Rings of one size, for laces that run to one."""
+
+    diameter_mm: float
+    """Outside."""
+    section_mm: float
+    """Thickness of the rod."""
+    quantity: int
+    price: float | None
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class StockWood:
+    """Strips or boards of one species and size."""
+
+    species: str
+    length_mm: float
+    width_mm: float
+    thickness_mm: float
+    quantity: int
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
 class StockThing:
     """Something else in stock."""
 
@@ -69,6 +94,8 @@ class Lot:
     frames: tuple[StockFrame, ...]
     laces: tuple[StockLace, ...]
     punches: tuple[StockPunch, ...]
+    rings: tuple[StockRing, ...]
+    wood: tuple[StockWood, ...]
     other: tuple[StockThing, ...]
     place: Place
 
@@ -92,6 +119,21 @@ def read_lot(located: Located) -> Lot:
         punches=tuple(
             StockPunch(_length(fields, "size"), _quantity(fields), place)
             for fields, place in _items(located, "punches")
+        ),
+        rings=tuple(
+            StockRing(_length(fields, "diameter"), _length(fields, "section"), _quantity(fields), _price(fields), place)
+            for fields, place in _items(located, "rings")
+        ),
+        wood=tuple(
+            StockWood(
+                str(fields["species"]),
+                _length(fields, "length"),
+                _length(fields, "width"),
+                _length(fields, "thickness"),
+                _quantity(fields),
+                place,
+            )
+            for fields, place in _items(located, "wood")
         ),
         other=tuple(
             StockThing(str(fields["what"]), _quantity(fields), _price(fields), place)

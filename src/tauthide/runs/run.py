@@ -93,6 +93,11 @@ class Prices:
     hide_per_mm2: float | None
     frame: float | None
     lace_per_mm: float | None
+    wood_per_mm3: float | None
+    """Of strips and boards for frames that are made here."""
+    ring: float | None
+    sundries: float | None
+    """What else a drum takes that nothing here counts: glue, finish, a label."""
     mark_up: float
     """What is added to the cost, as a share of it; 0 where nothing is said."""
 
@@ -117,6 +122,8 @@ class Lesson:
     teachers: int
     tools: int
     """Sets of punch, mallet and knife."""
+    begins: date | None = None
+    """The day before which the teachers have frames and skins ready; None where everyone does all of it."""
 
 
 @dataclass(frozen=True, slots=True)
