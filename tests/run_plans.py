@@ -18,7 +18,7 @@ ALL_GOAT = "spec: 1\ndrum: LARGE\nframe: {outline: round, diameter: 13 in, depth
 ALL_GOAT += "head: {hide: goat}\nstations: {count: 16}\n"
 """The larger drum of the repository, but of goat, as the skin is."""
 
-QUICK = Effort(placements=5_000, wet_placements=5_000)
+QUICK = Effort(placements=5_000, few_placements=5_000)
 """Less than a run is given: what is tested here does not depend on how good its schedule is."""
 
 PRICES = "prices: {currency: EUR, hour: 30, hide_per_m2: 50, frame: 20, lace_per_m: 2, mark_up: 25 %}\n"

@@ -44,7 +44,7 @@ def main() -> None:
             schedule = plan_run(run).schedule
             seconds = time.perf_counter() - started
             assert schedule is not None
-            finish, bound, naive = schedule.finish_min, finish_bound(run), all_at_once(run)
+            finish, bound, naive = schedule.finish_min, finish_bound(compile_run(run)), all_at_once(run)
             days = " ".join(f"{minutes / DAY_MIN:8.2f}" for minutes in (finish, bound, naive))
             print(f"{drums:5} {people:6} {seconds:8.2f} {days} {len(violations(run, schedule)):8}", flush=True)  # noqa: T201
 

@@ -11,13 +11,14 @@ from hypothesis import strategies as st
 from runs import Case, drum_run, hours
 from tauthide.scheduling.bounds import finish_bound
 from tauthide.scheduling.checking import violations
+from tauthide.scheduling.compiled import compile_run
 from tauthide.scheduling.hours import DAY_MIN, every_weekday
 from tauthide.scheduling.jobs import Edge, Hold, Job, Longest, Need, Operation, Resource, Run, whole_minutes
 from tauthide.scheduling.planning import find_limits, plan_run
 from tauthide.scheduling.schedule import LimitKind, Schedule, TroubleKind
 from tauthide.scheduling.search import Effort
 
-QUICK = Effort(placements=800, wet_placements=1_500)
+QUICK = Effort(placements=800, few_placements=1_500)
 
 
 def planned(run: Run, effort: Effort = QUICK) -> Schedule:
@@ -79,7 +80,7 @@ def test_sound_or_refused(run: Run) -> None:
         assert all(trouble.short_min > 0 for trouble in outcome.troubles)
     else:
         assert violations(run, outcome.schedule) == ()
-        assert finish_bound(run) <= outcome.schedule.finish_min
+        assert finish_bound(compile_run(run)) <= outcome.schedule.finish_min
 
 
 @given(runs())

@@ -38,7 +38,7 @@ from tauthide.work.operations import BENCH, DRYING, TUB
 
 Progress = Callable[[int, int], None]
 
-LIMITS_EFFORT = Effort(20_000, 20_000, 20_000, 10_000)
+LIMITS_EFFORT = Effort(placements=20_000, few_placements=50_000)
 """The run is planned anew for each thing of which there might be one more: less is tried than for the run itself."""
 
 

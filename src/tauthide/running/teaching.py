@@ -14,9 +14,9 @@ from tauthide.running.stock import Taken
 from tauthide.running.timing import IN_CLASS, TEACHER, spared_of
 from tauthide.runs.run import Run
 from tauthide.scheduling.hours import DAY_MIN, Calendar, WorkingHours
-from tauthide.scheduling.jobs import Job
+from tauthide.scheduling.jobs import Edge, Job
 from tauthide.scheduling.jobs import Run as Timed
-from tauthide.scheduling.schedule import Held, Row, Schedule, Work
+from tauthide.scheduling.schedule import Held, Moment, Row, Schedule, Work
 from tauthide.work.operations import TUB, Operation
 
 SKIN_JOB = " skin"
@@ -125,7 +125,9 @@ def _in_tub(works: Sequence[Work]) -> Iterator[Held]:
     for (job, operation), start_min in starts.items():
         if operation in SOAKED_UNTIL:
             place += 1
-            yield Held(job, TUB, 1, start_min, starts[job, SOAKED_UNTIL[operation]], (place,))
+            until = SOAKED_UNTIL[operation]
+            moments = Moment(operation, Edge.START), Moment(until, Edge.START)
+            yield Held(job, TUB, 1, start_min, starts[job, until], (place,), *moments)
 
 
 def teaching_of(timed: Timed, before: Schedule | None, lesson: Schedule) -> tuple[Teaching, ...]:

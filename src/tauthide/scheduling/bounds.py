@@ -1,20 +1,18 @@
-"""A finish that no schedule of a run can beat, to see how far a schedule may be from the best."""
+"""A finish that no schedule of a run can beat: a search that has reached it need not go on."""
 
 from __future__ import annotations
 
-from tauthide.scheduling.compiled import PEOPLE, Shop, Task, compile_run
-from tauthide.scheduling.jobs import Run
+from tauthide.scheduling.compiled import PEOPLE, Shop, Task
 
 
-def finish_bound(run: Run) -> int:
+def finish_bound(shop: Shop) -> int:
     """Return the later of two bounds: the longest job alone, and all hands busy until what must then still follow."""
-    shop = compile_run(run)
     early = [_early_starts(shop, task) for task in shop.tasks]
     bound = 0
     for task, starts in zip(shop.tasks, early, strict=True):
         for index, step in enumerate(task.steps):
             bound = max(bound, starts[index] + step.hand_min + step.wait_min)
-    return bound if run.own_hands else max(bound, _hands_bound(shop, early))
+    return bound if shop.own_hands else max(bound, _hands_bound(shop, early))
 
 
 def _early_starts(shop: Shop, task: Task) -> list[int]:

@@ -79,6 +79,8 @@ class Shop:
     units: tuple[int, ...]
     """Units of each resource by number."""
     calendar: Calendar
+    own_hands: bool
+    """Whether each job has hands of its own."""
     dues: dict[int, Deadlines] = field(default_factory=dict)
     """Deadlines worked out before, by the finish that they are for."""
 
@@ -105,7 +107,9 @@ def compile_run(run: Run) -> Shop:
     for index, job in enumerate(run.jobs):
         own = index if run.own_hands else PEOPLE
         tasks.append(_task(job, own, numbers, ranks, families))
-    return Shop(tuple(tasks), (*hands, *(resource.units for resource in run.resources)), Calendar(run.hours))
+    return Shop(
+        tuple(tasks), (*hands, *(resource.units for resource in run.resources)), Calendar(run.hours), run.own_hands
+    )
 
 
 def deadlines(shop: Shop, finish: int) -> Deadlines:

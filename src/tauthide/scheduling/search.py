@@ -1,8 +1,8 @@
 """The search for a good recipe: in which waves, how far ahead, how patient. Rounds are counted, there is no clock.
 
 First equal waves of every size are swept; then waves are chosen one after another, keeping the best board for each
-number of jobs placed; then the wet work of few jobs is packed (`wetwork`); then the best recipe is changed at random,
-with a seed, as long as rounds are left.
+number of jobs placed. The wet work of few jobs is then packed (`wetwork`), the best waves are changed at random, and a
+few jobs at a time are taken out and placed anew (`reworking`); of many jobs, only the waves are changed.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from itertools import count
 from random import Random
 
 from tauthide.scheduling.alone import find_order
+from tauthide.scheduling.bounds import finish_bound
 from tauthide.scheduling.compiled import Deadlines, Shop, deadlines
 from tauthide.scheduling.placing import Board, ImpossibleJob, Late, Push, Spots, Tally, place_all, place_next
 from tauthide.scheduling.recipes import EVERY_JOB, Order, Recipe, Shift, Wave
@@ -40,6 +41,9 @@ FEW_JOBS = 24
 CLIMBS = 3
 """How often the best schedule in waves is changed step by step, by different seeds."""
 
+WET_SHARE, CLIMB_SHARE, REWORK_SHARE = 0.42, 0.5, 0.08
+"""Shares of what is placed more for few jobs: packing the wet work, changing waves, placing a few jobs anew."""
+
 LATE = 12
 """How many changes back what is accepted is compared with."""
 
@@ -53,12 +57,8 @@ class Effort:
 
     placements: int = 100_000
     """About how many operations are placed by sweeps, which may take more, and in what is left by changes."""
-    wet_placements: int = 300_000
-    """About how many more are placed to pack the wet work of few jobs,"""
-    climb_placements: int = 360_000
-    """by changes to the best waves of few jobs,"""
-    rework_placements: int = 60_000
-    """and to place a few jobs of few anew."""
+    few_placements: int = 720_000
+    """About how many more are placed where there are few jobs."""
     widest_wave: int = 6
     """Most jobs in a wave."""
     seed: int = 1
@@ -97,6 +97,8 @@ class Search:
 
     shop: Shop
     effort: Effort
+    bound: int
+    """A finish that none can beat."""
     best: Found | None = None
     waved: Found | None = None
     """The best of those placed in waves."""
@@ -110,6 +112,15 @@ class Search:
     def left(self) -> int:
         """How many operations may still be placed."""
         return self.effort.placements - self.tally.placed
+
+    def share(self, share: float) -> int:
+        """Return how many operations a share of what is spent on few jobs is."""
+        return int(self.effort.few_placements * share)
+
+    @property
+    def is_over(self) -> bool:
+        """Whether nothing better can be found."""
+        return self.best is not None and self.best.score[0] <= self.bound
 
     def try_recipe(self, recipe: Recipe, finish: int | None = None) -> Found | None:
         """Place a run, keep it if it is no worse, and return it.
@@ -143,7 +154,7 @@ class Search:
 
 def find_recipe(shop: Shop, effort: Effort, known: tuple[Recipe, ...] = ()) -> Found:
     """Return the best recipe found; it is never worse than those known. Errors: ImpossibleJob."""
-    search = Search(shop, effort)
+    search = Search(shop, effort, finish_bound(shop))
     for recipe in known:
         search.try_recipe(recipe)
     for recipe in _first_recipes(shop, effort):
@@ -152,13 +163,13 @@ def find_recipe(shop: Shop, effort: Effort, known: tuple[Recipe, ...] = ()) -> F
             break
     for behind_last in (True, False):
         for order in LIKELY_ORDERS:
-            if search.left > 0:
+            if search.left > 0 and not search.is_over:
                 _grow_waves(search, Recipe((), 0, behind_last, 1, order))
     if search.best is None:
         search.try_recipe(_one_by_one(shop))
     _require_any(search)
-    _place_wet(search)
     if len(shop.tasks) <= FEW_JOBS:
+        _place_wet(search)
         _climb_often(search)
         _rework(search)
     elif search.waved is not None:
@@ -189,11 +200,9 @@ def _place_wet(search: Search) -> None:
     """Place a run of few jobs with its wet work packed, in one way after another until their share is spent."""
     jobs = len(search.shop.tasks)
     assert search.best is not None
-    if jobs > FEW_JOBS:
-        return
     tally = Tally()
     for way in ways(jobs):
-        if tally.placed >= search.effort.wet_placements:
+        if tally.placed >= search.share(WET_SHARE) or search.is_over:
             break
         spots = place_wet(search.shop, way, tally, search.best.score[0])
         if spots is not None:
@@ -258,7 +267,7 @@ def _climb_often(search: Search) -> None:
     start = search.waved
     if start is not None:
         for number in range(CLIMBS):
-            _climb(search, start, search.effort.seed + number, search.effort.climb_placements // CLIMBS)
+            _climb(search, start, search.effort.seed + number, search.share(CLIMB_SHARE) // CLIMBS)
 
 
 def _climb(search: Search, start: Found, seed: int, placements: int) -> None:
@@ -267,7 +276,7 @@ def _climb(search: Search, start: Found, seed: int, placements: int) -> None:
     at, idle = start, 0
     tried: set[Recipe] = set()
     until = search.tally.placed + placements
-    while search.tally.placed < until and idle < MOST_IDLE:
+    while search.tally.placed < until and idle < MOST_IDLE and not search.is_over:
         recipe = at.recipe
         for _ in range(1 + _below(random, 3)):
             recipe = _changed(search.shop, recipe, random, search.effort.widest_wave)
@@ -290,8 +299,8 @@ def _rework(search: Search) -> None:
     random = Random(search.effort.seed)
     at, turn = search.best, 0
     past = [at.score] * LATE
-    until = search.tally.placed + search.effort.rework_placements
-    while search.tally.placed < until:
+    until = search.tally.placed + search.share(REWORK_SHARE)
+    while search.tally.placed < until and not search.is_over:
         limit = max(past[turn % LATE], at.score)
         due = search.shop.due(at.score[0])
         late = {job for job, task in enumerate(search.shop.tasks)
