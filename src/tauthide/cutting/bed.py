@@ -55,8 +55,8 @@ class Board:
         found = self._round.get(key)
         if found is None:
             curves = form.curves_round(laid)
-            places = list(_crossings(curves, self.curves(form)))
-            places += [p for number, one in enumerate(curves) for other in curves[:number] for p in cross(one, other)]
+            places = _crossings(curves, self.curves(form))
+            places += [place for number, one in enumerate(curves) for place in cross(one, curves[:number])]
             if len(self._round) >= MOST_KEPT:
                 self._round.clear()
             found = self._round[key] = (curves, self._fitting(form, places))
@@ -86,7 +86,7 @@ class Board:
 class Bed:
     """What is laid on a board. Laying one piece more makes a new bed, which finds its places from the old one's."""
 
-    __slots__ = ("_places", "_under", "board", "laid")
+    __slots__ = ("_around", "_places", "_under", "board", "laid")
 
     def __init__(self, board: Board, laid: tuple[Laid, ...] = (), under: Bed | None = None) -> None:
         """Use `Bed(board)` for a bare one and `add` for others."""
@@ -94,6 +94,7 @@ class Bed:
         self.laid = laid
         self._under = under
         self._places: dict[Form, tuple[Point, ...]] = {}
+        self._around: dict[Form, tuple[Curve, ...]] = {}
 
     def add(self, laid: Laid) -> Bed:
         """The bed with one piece more."""
@@ -125,15 +126,15 @@ class Bed:
 
     def _find(self, form: Form) -> tuple[Point, ...]:
         assert self._under is not None
-        last, others = self.laid[-1], self.laid[:-1]
+        last = self.laid[-1]
         stay = form.free_of(list(self._under._places[form]), last)
         curves, new = self.board.round_laid(form, last)
         # Places round the last piece are tried against it too: round a blank, some lie on one of its curves but
         # within another.
         fresh = self._clear(form, list(new))
-        between = [
-            _rounded(place) for other in others for place in _crossings(curves, self.board.round_laid(form, other)[0])
-        ]
+        around = self._under._around.get(form, ())
+        self._around[form] = around + curves
+        between = [_rounded(place) for place in _crossings(curves, around)]
         fresh += [place for place in self._clear(form, between) if self.board.fits(form, place)]
         return tuple(dict.fromkeys(stay + fresh))
 
@@ -157,10 +158,10 @@ def _own_crossings(curves: tuple[Curve, ...]) -> Iterator[Point]:
         for before in range(number):
             box = boxes[before]
             if box[0] <= east and box[2] >= west and box[1] <= north and box[3] >= south:
-                yield from cross(one, curves[before])
+                yield from cross(one, (curves[before],))
 
 
-def _crossings(these: tuple[Curve, ...], those: tuple[Curve, ...]) -> Iterator[Point]:
+def _crossings(these: tuple[Curve, ...], those: tuple[Curve, ...]) -> list[Point]:
     if len(these) > 1:
         boxes = [box_of(curve) for curve in these]
         west, south = min(box[0] for box in boxes), min(box[1] for box in boxes)
@@ -171,6 +172,4 @@ def _crossings(these: tuple[Curve, ...], those: tuple[Curve, ...]) -> Iterator[P
             if box[0] <= east and box[2] >= west and box[1] <= north and box[3] >= south:
                 near.append(curve)
         those = tuple(near)
-    for one in these:
-        for other in those:
-            yield from cross(one, other)
+    return [place for one in these for place in cross(one, those)]
