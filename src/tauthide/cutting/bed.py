@@ -12,7 +12,7 @@ from tauthide.cutting.hides import Hide, Point
 MOST_KEPT = 5_000
 """Crossings kept for use again, a hide: beyond that all are dropped and found anew."""
 
-GRAIN_DIGITS = 3
+GRAINS = 1000.0
 """Places are rounded to 0.001 mm."""
 
 GRID = 16
@@ -127,27 +127,21 @@ class Bed:
     def _find(self, form: Form) -> tuple[Point, ...]:
         assert self._under is not None
         last = self.laid[-1]
-        stay = form.free_of(list(self._under._places[form]), last)
+        stay = form.free_of(list(self._under._places[form]), (last,))
         curves, new = self.board.round_laid(form, last)
-        # Places round the last piece are tried against it too: round a blank, some lie on one of its curves but
-        # within another.
-        fresh = self._clear(form, list(new))
         around = self._under._around.get(form, ())
         self._around[form] = around + curves
-        between = [_rounded(place) for place in _crossings(curves, around)]
-        fresh += [place for place in self._clear(form, between) if self.board.fits(form, place)]
-        return tuple(dict.fromkeys(stay + fresh))
-
-    def _clear(self, form: Form, places: list[Point]) -> list[Point]:
-        for laid in self.laid:
-            if not places:
-                break
-            places = form.free_of(places, laid)
-        return places
+        between = map(_rounded, _crossings(curves, around))
+        # Places round the last piece are tried against it too: round a blank, some lie on one of its curves but
+        # within another.
+        fresh = form.free_of([*new, *between], self.laid)
+        fits = self.board.fits
+        return tuple(dict.fromkeys([*stay, *(place for place in fresh if place in new or fits(form, place))]))
 
 
 def _rounded(place: Point) -> Point:
-    return round(place[0], GRAIN_DIGITS), round(place[1], GRAIN_DIGITS)
+    """Round as `round(x, 3)` does, but for ties: that works with decimals, and is slow."""
+    return round(place[0] * GRAINS) / GRAINS, round(place[1] * GRAINS) / GRAINS
 
 
 def _own_crossings(curves: tuple[Curve, ...]) -> Iterator[Point]:
