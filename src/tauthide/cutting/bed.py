@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from tauthide.cutting.curves import Curve, box_of, cross
+from tauthide.cutting.curves import Circle, Curve, Stretch, box_of, cross, stretches_met, stretches_of
 from tauthide.cutting.forms import Form, Laid
 from tauthide.cutting.ground import Ground, ground_of
 from tauthide.cutting.hides import Hide, Point
@@ -33,6 +33,7 @@ class Board:
             for use in ("head", "lace", "scrap")
         }
         self._curves: dict[Form, tuple[Curve, ...]] = {}
+        self._stretches: dict[Form, tuple[Stretch, ...]] = {}
         self._bare: dict[Form, tuple[Point, ...]] = {}
         self._round: dict[tuple[Form, Form, float, float], tuple[tuple[Curve, ...], tuple[Point, ...]]] = {}
 
@@ -55,12 +56,21 @@ class Board:
         found = self._round.get(key)
         if found is None:
             curves = form.curves_round(laid)
-            places = _crossings(curves, self.curves(form))
+            places = self._crossings_bare(form, curves)
             places += [place for number, one in enumerate(curves) for place in cross(one, curves[:number])]
             if len(self._round) >= MOST_KEPT:
                 self._round.clear()
             found = self._round[key] = (curves, self._fitting(form, places))
         return found
+
+    def _crossings_bare(self, form: Form, curves: tuple[Curve, ...]) -> list[Point]:
+        """Where curves cross the form's on the bare hide."""
+        only = curves[0]
+        if len(curves) > 1 or not isinstance(only, Circle):
+            return _crossings(curves, self.curves(form))
+        if form not in self._stretches:
+            self._stretches[form] = stretches_of(self.curves(form))
+        return cross(only, stretches_met(only, self._stretches[form]))
 
     def fits(self, form: Form, place: Point) -> bool:
         """Whether the form keeps its distances from the hide's edge, flaws and zones."""

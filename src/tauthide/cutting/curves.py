@@ -6,13 +6,16 @@ Only the four rules of arithmetic and square roots are used here: these give the
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from tauthide.cutting.hides import Point
 
 TOUCH_MM = 1e-7
 """Curves that miss each other by less than this meet, and a place this much too near is still clear."""
+
+STRETCH = 6
+"""Curves grouped together."""
 
 
 class Line(NamedTuple):
@@ -54,6 +57,32 @@ def box_of(curve: Curve) -> tuple[float, float, float, float]:
     west, east = (curve.x, curve.x + along) if along > 0 else (curve.x + along, curve.x)
     south, north = (curve.y, curve.y + up) if up > 0 else (curve.y + up, curve.y)
     return west - TOUCH_MM, south - TOUCH_MM, east + TOUCH_MM, north + TOUCH_MM
+
+
+Stretch = tuple[Circle, tuple[Curve, ...]]
+"""Some curves that follow one another, and a circle about all of them."""
+
+
+def stretches_of(curves: tuple[Curve, ...]) -> tuple[Stretch, ...]:
+    """Group curves, in their order, so that those far from another curve are passed over together."""
+    found = []
+    for start in range(0, len(curves), STRETCH):
+        some = curves[start : start + STRETCH]
+        boxes = [box_of(curve) for curve in some]
+        west, south = min(box[0] for box in boxes), min(box[1] for box in boxes)
+        east, north = max(box[2] for box in boxes), max(box[3] for box in boxes)
+        wide, high = (east - west) / 2, (north - south) / 2
+        found.append((Circle(west + wide, south + high, math.sqrt(wide * wide + high * high)), some))
+    return tuple(found)
+
+
+def stretches_met(circle: Circle, stretches: Iterable[Stretch]) -> Iterator[Curve]:
+    """The curves of the stretches that a circle may meet."""
+    x, y, r = circle
+    for (sx, sy, reach), some in stretches:
+        dx, dy, most, least = sx - x, sy - y, r + reach, r - reach
+        if (least < 0 or dx * dx + dy * dy >= least * least) and dx * dx + dy * dy <= most * most:
+            yield from some
 
 
 def cross(one: Curve, others: Iterable[Curve]) -> list[Point]:

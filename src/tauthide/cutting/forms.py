@@ -77,6 +77,9 @@ class DiscForm:
             else:
                 need = own + one.radius_mm - TOUCH_MM
                 rims.append((one.x, one.y, need * need))
+        if len(rims) == 1:
+            ((rx, ry, need2),) = rims
+            return [(x, y) for x, y in places if (x - rx) * (x - rx) + (y - ry) * (y - ry) >= need2]
         free = []
         for place in places:
             x, y = place

@@ -18,7 +18,10 @@ KEEP_MM = 0.0002
 the sums."""
 
 CELLS = 32
-"""Squares along the longer side of a border's box, for each of which the sides that matter there are kept."""
+"""Squares along the longer side of a hide, for each of which the sides of borders that matter there are kept."""
+
+COARSER, LEVELS = 4.0, 2
+"""A square is looked at among the sides that matter to a square so many times as wide, that twice over."""
 
 HALF_DIAGONAL = math.sqrt(0.5)
 """Of a square, in sides."""
@@ -59,8 +62,8 @@ class Border:
     step: float
     """How wide a square is."""
 
-    cells: dict[tuple[float, float], Cell] = field(default_factory=dict, repr=False, compare=False)
-    """Squares looked at before, by column and row."""
+    cells: dict[tuple[float, float, int], Cell] = field(default_factory=dict, repr=False, compare=False)
+    """Squares looked at before, by column, row and level."""
 
     def keeps(self, x: float, y: float, need: float) -> bool:
         """Whether a place lies on the free side, at least `need` away."""
@@ -70,13 +73,13 @@ class Border:
                 return False
         elif x < west - need or x > east + need or y < south - need or y > north + need:
             return True
-        key = ((x - west) // self.step, (y - south) // self.step)
-        cell = self.cells.get(key) or self._cell(key)
+        key = ((x - west) // self.step, (y - south) // self.step, 0)
+        cell = self.cells.get(key) or self._look(*key)
         near = max(need - TOUCH_MM, 0.0)
         if near > cell.most:
             return False
         if cell.free is None:
-            return self._free(x, y) and _clear_of(self.rows, x, y, near)
+            return self._free(x, y) and _clear_of(cell.rows, x, y, near)
         return cell.free and (near <= cell.least or _clear_of(cell.rows, x, y, near))
 
     def _free(self, x: float, y: float) -> bool:
@@ -88,14 +91,21 @@ class Border:
                 within = not within
         return within == self.holds
 
-    def _cell(self, key: tuple[float, float]) -> Cell:
+    def _look(self, column: float, row: float, level: int) -> Cell:
         """Look at a square: a side that is nearest to any place in it is nearly as near to its middle."""
-        x, y = self.box[0] + (key[0] + 0.5) * self.step, self.box[1] + (key[1] + 0.5) * self.step
-        aways = [_away(row, x, y) for row in self.rows]
-        nearest, reach = min(aways), self.step * HALF_DIAGONAL + SPARE_MM
-        rows = tuple(row for row, away in zip(self.rows, aways, strict=True) if away <= nearest + 2 * reach)
-        free = self._free(x, y) if nearest > reach else None
-        cell = self.cells[key] = Cell(nearest - reach, nearest + reach, free, rows)
+        rows, free = self.rows, None
+        if level < LEVELS:
+            key = (column // COARSER, row // COARSER, level + 1)
+            about = self.cells.get(key) or self._look(*key)
+            rows, free = about.rows, about.free
+        step = self.step * COARSER**level
+        x, y = self.box[0] + (column + 0.5) * step, self.box[1] + (row + 0.5) * step
+        aways = [_away(side, x, y) for side in rows]
+        nearest, reach = min(aways), step * HALF_DIAGONAL + SPARE_MM
+        rows = tuple(side for side, away in zip(rows, aways, strict=True) if away <= nearest + 2 * reach)
+        if free is None and nearest > reach:
+            free = self._free(x, y)
+        cell = self.cells[column, row, level] = Cell(nearest - reach, nearest + reach, free, rows)
         return cell
 
 
@@ -158,27 +168,32 @@ class Ground:
 
 def ground_of(hide: Hide, use: str, knife_mm: float) -> Ground:
     """The ground that a hide is to pieces of one use."""
-    borders = [_border(hide.outline, True, knife_mm)]
+    step = max(east - west for west, east in (_ends(hide.outline, 0), _ends(hide.outline, 1))) / CELLS
+    borders = [_border(hide.outline, True, knife_mm, step)]
     flaws = []
     for flaw in hide.flaws:
         if isinstance(flaw, RoundFlaw):
             flaws.append(Circle(*flaw.centre, flaw.radius_mm + knife_mm))
         else:
-            borders.append(_border(flaw.outline, False, knife_mm))
-    borders += [_border(zone.outline, False, 0.0) for zone in hide.zones if not zone.allows(use)]
+            borders.append(_border(flaw.outline, False, knife_mm, step))
+    borders += [_border(zone.outline, False, 0.0, step) for zone in hide.zones if not zone.allows(use)]
     return Ground(tuple(borders), tuple(flaws))
 
 
-def _border(outline: tuple[Point, ...], holds: bool, margin: float) -> Border:
+def _border(outline: tuple[Point, ...], holds: bool, margin: float, step: float) -> Border:
     """The border along an outline, turned so that free skin lies on its left."""
     if (signed_area(outline) > 0) != holds:
         outline = outline[::-1]
-    xs, ys = [x for x, _ in outline], [y for _, y in outline]
+    (west, east), (south, north) = _ends(outline, 0), _ends(outline, 1)
     sides = tuple(_sides(outline))
     rows = tuple((side.x, side.y, side.ux, side.uy, side.length, side.uy * side.length) for side in sides)
-    box = (min(xs), min(ys), max(xs), max(ys))
-    step = max(box[2] - box[0], box[3] - box[1]) / CELLS
-    return Border(sides, holds, margin, box, rows, step)
+    return Border(sides, holds, margin, (west, south, east, north), rows, step)
+
+
+def _ends(outline: tuple[Point, ...], axis: int) -> tuple[float, float]:
+    """How far an outline reaches one way and the other."""
+    values = [point[axis] for point in outline]
+    return min(values), max(values)
 
 
 def _sides(outline: tuple[Point, ...]) -> Iterator[Side]:
