@@ -163,7 +163,10 @@ class Ground:
             dx, dy, need = x - flaw.x, y - flaw.y, flaw.r + radius - TOUCH_MM
             if dx * dx + dy * dy < need * need:
                 return False
-        return all(border.keeps(x, y, radius + border.margin) for border in self.borders)
+        for border in self.borders:  # noqa: SIM110 - a generator takes as long as the check itself
+            if not border.keeps(x, y, radius + border.margin):
+                return False
+        return True
 
 
 def ground_of(hide: Hide, use: str, knife_mm: float) -> Ground:
