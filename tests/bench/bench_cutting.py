@@ -18,7 +18,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 
 import packings
 from cutting_hides import HIDES
-from tauthide.cutting.bounds import most_discs, used_share
+from cutting_bounds import most_discs, used_share
 from tauthide.cutting.faults import faults
 from tauthide.cutting.hides import Hide, Point
 from tauthide.cutting.improving import Search, plan_cutting

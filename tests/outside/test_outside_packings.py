@@ -7,7 +7,7 @@ import math
 import pytest
 
 import packings
-from tauthide.cutting.bounds import most_discs
+from cutting_bounds import most_discs
 from tauthide.cutting.hides import Hide
 
 NEAR = 0.99

@@ -41,7 +41,7 @@ STAY, MOVE = 0.45, 0.9
 ONE_SIDE, NEAR = 0.1, 0.2
 """Up to which draw places on one side, or near to a place, are taken first; beyond it, far from a place: what is laid
 from the edge inwards packs best."""
-MIDDLE, STRETCH = 0.5, 2.0
+MIDDLE, STRETCH = 0.75, 2.0
 """How much of a hide's length and width the place lies in that pieces are laid far from, and by how much at most one
 way counts more than the other."""
 
