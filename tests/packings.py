@@ -32,6 +32,12 @@ FEW, SHARE = 40, 0.5
 SEEDS_APART = 1000
 """Sizes are tried with seeds in a row; rows of two seeds lie so far apart."""
 
+EQUAL_ROUNDS, STRIP_ROUNDS = 1600, 2500
+"""In all, for `least_size`: some two seconds, and half a minute."""
+
+GROWING_ROUNDS, GROWING_WORK = 1200, 75_000
+"""The same for radii 1 to N, and that times N squared, since a round takes longer the more discs: within a second."""
+
 Outline = tuple[Point, ...]
 
 # Best known radius of N equal circles, N = 2, 3 ... 20, in the unit square and in the unit circle.
@@ -97,6 +103,11 @@ def growing(count: int) -> tuple[float, ...]:
     return tuple(float(number) for number in range(1, count + 1))
 
 
+def growing_rounds(count: int) -> int:
+    """Rounds in all for radii 1 to so many."""
+    return min(GROWING_ROUNDS, GROWING_WORK // (count * count))
+
+
 def reach(layout: Layout) -> float:
     """How far discs reach from the middle of a circle."""
     return max(math.hypot(*laid.centre) + laid.shape.reach_mm for laid in layout.placements) / SCALE_MM
@@ -108,7 +119,12 @@ def length(layout: Layout, axis: int = 0) -> float:
     return (max(at + radius for at, radius in ends) - min(at - radius for at, radius in ends)) / SCALE_MM
 
 
-SQUARE = Container(square, lambda layout: max(length(layout, 0), length(layout, 1)), lambda sum2: math.sqrt(math.pi * sum2))
+def broadest(layout: Layout) -> float:
+    """The side of the square that discs take."""
+    return max(length(layout, 0), length(layout, 1))
+
+
+SQUARE = Container(square, broadest, lambda sum2: math.sqrt(math.pi * sum2))
 CIRCLE = Container(inscribed, reach, math.sqrt)
 STRIP = Container(strip, length, lambda sum2: math.pi * sum2 / STRIP_WIDTH)
 
@@ -120,7 +136,9 @@ def lay(outline: Outline, radii: tuple[float, ...], rounds: int, seed: int = 0) 
     search = Search(Task((hide,), pieces), seed)
     for number in range(rounds + 1):
         if not search.score[0]:
-            return search.layout(), number
+            layout = search.layout()
+            assert len(layout.placements) == len(radii)
+            return layout, number
         if number < rounds:
             search.step()
     return None, rounds
@@ -129,8 +147,10 @@ def lay(outline: Outline, radii: tuple[float, ...], rounds: int, seed: int = 0) 
 def packs(outline: Outline, radii: tuple[float, ...], rounds: int, seed: int = 0) -> bool:
     """Tell whether all discs can be laid in that many rounds. A layout with a fault is an error."""
     layout, _ = lay(outline, radii, rounds, seed)
-    assert layout is None or not (faults(layout) or layout.missing)
-    return layout is not None
+    if layout is None:
+        return False
+    assert not faults(layout)
+    return True
 
 
 def least_size(container: Container, radii: tuple[float, ...], rounds: int, seed: int = 0) -> float:
@@ -155,5 +175,5 @@ def least_size(container: Container, radii: tuple[float, ...], rounds: int, seed
         else:
             size *= 1 - step
     assert best is not None
-    assert not (faults(best) or best.missing)
+    assert not faults(best)
     return container.taken(best)

@@ -17,17 +17,14 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
 import packings
-from cutting_hides import HIDES
 from cutting_bounds import most_discs, used_share
+from cutting_hides import HIDES
 from tauthide.cutting.faults import faults
-from tauthide.cutting.hides import Hide, Point
+from tauthide.cutting.hides import Hide
 from tauthide.cutting.improving import Search, plan_cutting
 from tauthide.cutting.pieces import Disc, LaceNeed, Piece, Task
 
-EQUAL_ROUNDS, STRIP_ROUNDS, HIDE_ROUNDS, MANY_ROUNDS = 400, 2000, 300, 1000
-
-GROWING_PIECES = 8000
-"""Rounds times pieces for radii 1 to N: the more pieces, the longer a round takes."""
+HIDE_ROUNDS, MANY_ROUNDS = 300, 1000
 
 
 def timed(work: Callable[[], float]) -> tuple[float, float]:
@@ -42,7 +39,7 @@ def bench_equal(seed: int) -> None:
     for count in range(2, 21):
         row = [f"{count:3}"]
         for container, best in ((packings.SQUARE, packings.BEST_IN_SQUARE), (packings.CIRCLE, packings.BEST_IN_CIRCLE)):
-            found, seconds = timed(lambda: packings.least_size(container, (1.0,) * count, EQUAL_ROUNDS, seed))  # noqa: B023
+            found, seconds = timed(lambda: packings.least_size(container, (1.0,) * count, packings.EQUAL_ROUNDS, seed))  # noqa: B023
             row.append(f"{1 / found / best[count - 2]:.4f} {seconds:5.2f} s")
         print("   ".join(row), flush=True)
 
@@ -51,14 +48,16 @@ def bench_growing(seed: int) -> None:
     """Circles of radii 1 to N in the smallest circle."""
     print("radii 1..N in a circle: radius, times the least known, seconds")
     for count, best in packings.LEAST_ROUND_1_TO.items():
-        radii, rounds = packings.growing(count), GROWING_PIECES // count
+        radii, rounds = packings.growing(count), packings.growing_rounds(count)
         found, seconds = timed(lambda: packings.least_size(packings.CIRCLE, radii, rounds, seed))  # noqa: B023
         print(f"{count:3} {found:9.5f} {found / best:.5f} {seconds:5.2f} s", flush=True)
 
 
 def bench_strip(seed: int) -> None:
     """Thirty circles in a strip."""
-    found, seconds = timed(lambda: packings.least_size(packings.STRIP, packings.STRIP_RADII, STRIP_ROUNDS, seed))
+    found, seconds = timed(
+        lambda: packings.least_size(packings.STRIP, packings.STRIP_RADII, packings.STRIP_ROUNDS, seed)
+    )
     print(f"strip: {found:.4f}, {found / packings.LEAST_STRIP:.4f} of the least known, {seconds:.1f} s", flush=True)
 
 

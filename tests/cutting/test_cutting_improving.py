@@ -8,8 +8,8 @@ from itertools import islice
 
 import pytest
 
-from cutting_hides import HIDES
 from cutting_bounds import most_discs, most_pieces, used_share
+from cutting_hides import HIDES
 from tauthide.cutting.faults import faults
 from tauthide.cutting.forms import form_of, lay
 from tauthide.cutting.hides import Hide, Point, Reading, Zone

@@ -67,9 +67,7 @@ def _meet(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]
         (((0.0, 0.0), (10.0, 0.0), (5.0, 0.0), (5.0, 10.0)), [(0, 1), (0, 2)]),
     ],
 )
-def test_rings_that_cross_themselves(
-    ring: tuple[tuple[float, float], ...], wanted: list[tuple[int, int]]
-) -> None:
+def test_rings_that_cross_themselves(ring: tuple[tuple[float, float], ...], wanted: list[tuple[int, int]]) -> None:
     assert sorted(crossings(ring)) == wanted
 
 

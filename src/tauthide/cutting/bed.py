@@ -137,7 +137,7 @@ class Bed:
     def _find(self, form: Form) -> tuple[Point, ...]:
         assert self._under is not None
         last = self.laid[-1]
-        stay = form.free_of(list(self._under._places[form]), (last,))
+        stay = form.free_of(self._under._places[form], (last,))
         curves, new = self.board.round_laid(form, last)
         around = self._under._around.get(form, ())
         self._around[form] = around + curves
@@ -145,8 +145,10 @@ class Bed:
         # Places round the last piece are tried against it too: round a blank, some lie on one of its curves but
         # within another.
         fresh = form.free_of([*new, *between], self.laid)
-        fits = self.board.fits
-        return tuple(dict.fromkeys([*stay, *(place for place in fresh if place in new or fits(form, place))]))
+        if fresh:
+            fits = self.board.fits
+            stay = list(dict.fromkeys([*stay, *[place for place in fresh if place in new or fits(form, place)]]))
+        return tuple(stay)
 
 
 def _rounded(place: Point) -> Point:

@@ -67,7 +67,7 @@ class DiscForm:
             curves.append(Circle(edge.x, edge.y, away))
         return tuple(curves)
 
-    def free_of(self, places: list[Point], laid: Sequence[Laid]) -> list[Point]:
+    def free_of(self, places: Sequence[Point], laid: Sequence[Laid]) -> list[Point]:
         """Those of some places at which it keeps the knife's allowance from all that is laid."""
         own = self.shape.radius_mm + KEEP_MM + self.knife_mm
         rims = []
@@ -91,7 +91,7 @@ class DiscForm:
                 free.append(place)
         return free
 
-    def _free_of_blank(self, places: list[Point], laid: Laid, need: float) -> list[Point]:
+    def _free_of_blank(self, places: Sequence[Point], laid: Laid, need: float) -> list[Point]:
         lx, ly, edges = laid.x, laid.y, laid.edges
         far = need + laid.form.reach_mm
         far2 = far * far
@@ -162,7 +162,7 @@ class BlankForm:
             return self._grown((Edge(laid.x, laid.y, 1.0, 0.0, 0.0),), laid.form.shape.radius_mm + need)
         return self._grown(laid.edges, need)
 
-    def free_of(self, places: list[Point], laid: Sequence[Laid]) -> list[Point]:
+    def free_of(self, places: Sequence[Point], laid: Sequence[Laid]) -> list[Point]:
         """Those of some places at which it keeps the knife's allowance from all that is laid."""
         return [place for place in places if all(self._keeps_from(one, *place) for one in laid)]
 
