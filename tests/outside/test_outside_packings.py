@@ -38,7 +38,7 @@ def test_equal_circles_in_a_circle(count: int, best: float) -> None:
 def test_no_circle_is_larger_than_proven_best(count: int) -> None:
     """The square's best radii are proven optimal up to 30: a tenth of a percent more cannot be laid."""
     radius = packings.BEST_IN_SQUARE[count - 2] * 1.001
-    assert packings.packs(packings.square(1.0), (radius,) * count, 60) is None
+    assert not packings.packs(packings.square(1.0), (radius,) * count, 60)
 
 
 @pytest.mark.parametrize("seed", [0, 1, 2])
