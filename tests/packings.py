@@ -38,6 +38,9 @@ EQUAL_ROUNDS, STRIP_ROUNDS = 1600, 2500
 GROWING_ROUNDS, GROWING_WORK = 1200, 75_000
 """The same for radii 1 to N, and that times N squared, since a round takes longer the more discs: within a second."""
 
+MIDDLES, FIRST_MOVE = 1000, 0.002
+"""Middles of circles tried for a layout, and the first move between them as a share of the radius."""
+
 Outline = tuple[Point, ...]
 
 # Best known radius of N equal circles, N = 2, 3 ... 20, in the unit square and in the unit circle.
@@ -72,7 +75,9 @@ class Container:
     outline: Callable[[float], Outline]
     """The hide of a size."""
     taken: Callable[[Layout], float]
-    """The least size that a layout truly lies in."""
+    """A size that a layout truly lies in, quickly found."""
+    least: Callable[[Layout], float]
+    """The least such size."""
     wasteless: Callable[[float], float]
     """The size at which discs would fill it, by the sum of their squared radii."""
 
@@ -113,6 +118,21 @@ def reach(layout: Layout) -> float:
     return max(math.hypot(*laid.centre) + laid.shape.reach_mm for laid in layout.placements) / SCALE_MM
 
 
+def smallest_circle(layout: Layout) -> float:
+    """The radius of nearly the smallest circle that holds discs: its middle goes towards what reaches farthest.
+
+    Each middle gives a circle that holds them all, so the least of these is never too small.
+    """
+    discs = [(*laid.centre, laid.shape.reach_mm) for laid in layout.placements]
+    x, y, least = 0.0, 0.0, math.inf
+    for number in range(1, MIDDLES + 1):
+        far, dx, dy = max((math.hypot(cx - x, cy - y) + radius, cx - x, cy - y) for cx, cy, radius in discs)
+        least = min(least, far)
+        step = FIRST_MOVE * far / (math.sqrt(number) * math.hypot(dx, dy))
+        x, y = x + step * dx, y + step * dy
+    return least / SCALE_MM
+
+
 def length(layout: Layout, axis: int = 0) -> float:
     """How far apart the ends of discs lie along an axis."""
     ends = [(laid.centre[axis], laid.shape.reach_mm) for laid in layout.placements]
@@ -124,9 +144,9 @@ def broadest(layout: Layout) -> float:
     return max(length(layout, 0), length(layout, 1))
 
 
-SQUARE = Container(square, broadest, lambda sum2: math.sqrt(math.pi * sum2))
-CIRCLE = Container(inscribed, reach, math.sqrt)
-STRIP = Container(strip, length, lambda sum2: math.pi * sum2 / STRIP_WIDTH)
+SQUARE = Container(square, broadest, broadest, lambda sum2: math.sqrt(math.pi * sum2))
+CIRCLE = Container(inscribed, reach, smallest_circle, math.sqrt)
+STRIP = Container(strip, length, length, lambda sum2: math.pi * sum2 / STRIP_WIDTH)
 
 
 def lay(outline: Outline, radii: tuple[float, ...], rounds: int, seed: int = 0) -> tuple[Layout | None, int]:
@@ -176,4 +196,4 @@ def least_size(container: Container, radii: tuple[float, ...], rounds: int, seed
             size *= 1 - step
     assert best is not None
     assert not faults(best)
-    return container.taken(best)
+    return container.least(best)
