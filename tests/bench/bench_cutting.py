@@ -1,8 +1,8 @@
 # ruff: noqa: T201 - a bench prints its table
 """How good and how fast the cutting engine is: published packing problems, made-up hides, a large task.
 
-Run `python tests/bench/bench_cutting.py [part ...]`; parts are equal, growing, strip, hides, many.
-Seeds and rounds are fixed, so that all but the times is the same every time. Seconds are processor time.
+Run `python tests/bench/bench_cutting.py [part ...] [seed]`; parts are equal, growing, strip, hides, many. The seed is 0
+unless another is given. Rounds are fixed, so that all but the times is the same every time. Seconds are processor time.
 """
 
 from __future__ import annotations
@@ -17,14 +17,14 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
 import packings
+from cutting_bounds import most_discs, used_share
 from cutting_hides import HIDES
-from tauthide.cutting.bounds import most_discs, used_share
 from tauthide.cutting.faults import faults
-from tauthide.cutting.hides import Hide, Point
+from tauthide.cutting.hides import Hide
 from tauthide.cutting.improving import Search, plan_cutting
 from tauthide.cutting.pieces import Disc, LaceNeed, Piece, Task
 
-EQUAL_ROUNDS, GROWING_ROUNDS, STRIP_ROUNDS, HIDE_ROUNDS, MANY_ROUNDS = 900, 600, 400, 300, 1000
+HIDE_ROUNDS, MANY_ROUNDS = 300, 1000
 
 
 def timed(work: Callable[[], float]) -> tuple[float, float]:
@@ -33,58 +33,46 @@ def timed(work: Callable[[], float]) -> tuple[float, float]:
     return work(), time.process_time() - begin
 
 
-def largest_radius(outline: tuple[Point, ...], count: int, area: float) -> float:
-    """The largest radius found at which so many equal discs fit."""
-
-    def fits(radius: float, rounds: int) -> bool:
-        return packings.packs(outline, (radius,) * count, rounds) is not None
-
-    most = math.sqrt(area / (math.pi * count))
-    return packings.close_in(fits, most * 0.5, most, EQUAL_ROUNDS, 0.003)
-
-
-def bench_equal() -> None:
-    """Equal circles in the unit square and the unit circle."""
+def bench_equal(seed: int) -> None:
+    """Equal circles in the unit square and the unit circle: as many of radius 1 in the smallest of these."""
     print("equal circles: share of the best known radius, seconds (square; circle)")
     for count in range(2, 21):
         row = [f"{count:3}"]
-        for outline, area, best in (
-            (packings.square(1.0), 1.0, packings.BEST_IN_SQUARE),
-            (packings.inscribed(1.0), math.pi, packings.BEST_IN_CIRCLE),
-        ):
-            found, seconds = timed(lambda: largest_radius(outline, count, area))  # noqa: B023
-            row.append(f"{found / best[count - 2]:.4f} {seconds:5.2f} s")
+        for container, best in ((packings.SQUARE, packings.BEST_IN_SQUARE), (packings.CIRCLE, packings.BEST_IN_CIRCLE)):
+            found, seconds = timed(lambda: packings.least_size(container, (1.0,) * count, packings.EQUAL_ROUNDS, seed))  # noqa: B023
+            row.append(f"{1 / found / best[count - 2]:.4f} {seconds:5.2f} s")
         print("   ".join(row), flush=True)
 
 
-def least_size(outline: packings.Outline, radii: tuple[float, ...], small: float, large: float, rounds: int) -> float:
-    """The least size found at which all discs fit."""
-
-    def fits(size: float, rounds: int) -> bool:
-        return packings.packs(outline(size), radii, rounds) is not None
-
-    return packings.close_in(fits, large, small, rounds, 0.003)
-
-
-def bench_growing() -> None:
+def bench_growing(seed: int) -> None:
     """Circles of radii 1 to N in the smallest circle."""
     print("radii 1..N in a circle: radius, times the least known, seconds")
     for count, best in packings.LEAST_ROUND_1_TO.items():
-        radii = tuple(float(number) for number in range(1, count + 1))
-        low = math.sqrt(sum(radius * radius for radius in radii))
-        found, seconds = timed(lambda: least_size(packings.inscribed, radii, low, low * 1.5, GROWING_ROUNDS))  # noqa: B023
+        radii, rounds = packings.growing(count), packings.growing_rounds(count)
+        found, seconds = timed(lambda: packings.least_size(packings.CIRCLE, radii, rounds, seed))  # noqa: B023
         print(f"{count:3} {found:9.5f} {found / best:.5f} {seconds:5.2f} s", flush=True)
 
 
-def bench_strip() -> None:
+def bench_strip(seed: int) -> None:
     """Thirty circles in a strip."""
-    radii = packings.STRIP_RADII
-    low = math.pi * sum(radius * radius for radius in radii) / packings.STRIP_WIDTH
-    found, seconds = timed(lambda: least_size(packings.strip, radii, low, low * 1.5, STRIP_ROUNDS))
+    found, seconds = timed(
+        lambda: packings.least_size(packings.STRIP, packings.STRIP_RADII, packings.STRIP_ROUNDS, seed)
+    )
     print(f"strip: {found:.4f}, {found / packings.LEAST_STRIP:.4f} of the least known, {seconds:.1f} s", flush=True)
 
 
-def bench_hides() -> None:
+def halve(fits: Callable[[float], bool], good: float, bad: float, enough: float) -> float:
+    """Close in on the size between one that fits and one that does not, and return the best that did."""
+    while abs(bad - good) > enough * good:
+        middle = (good + bad) / 2
+        if fits(middle):
+            good = middle
+        else:
+            bad = middle
+    return good
+
+
+def bench_hides(seed: int) -> None:
     """Heads on single hides: the largest round heads of which so many fit, and how much skin they use."""
     print("hides: heads, largest head found (mm), used share, area bound's radius share, bound on number, seconds")
     for hide in HIDES:
@@ -93,7 +81,7 @@ def bench_hides() -> None:
 
             def fits(radius_mm: float, hide: Hide = hide, count: int = count) -> bool:
                 heads = tuple(Piece(f"{number}", "head", Disc(radius_mm)) for number in range(count))
-                search = Search(Task((hide,), heads, knife_mm=3.0), 0)
+                search = Search(Task((hide,), heads, knife_mm=3.0), seed)
                 for _ in range(HIDE_ROUNDS):
                     if not search.layout().missing:
                         break
@@ -101,12 +89,12 @@ def bench_hides() -> None:
                 assert not faults(search.layout())
                 return not search.layout().missing
 
-            found, seconds = timed(lambda: packings.halve(fits, most_mm * 0.2, most_mm, 0.005))  # noqa: B023
+            found, seconds = timed(lambda: halve(fits, most_mm * 0.2, most_mm, 0.005))  # noqa: B023
             share, bound = math.pi * found * found * count / hide.area_mm2, most_discs(hide, found, 3.0)
             print(f"{hide.name:12} {count:3} {found:7.1f} {share:6.1%} {bound:3} {seconds:6.2f} s", flush=True)
 
 
-def bench_many() -> None:
+def bench_many(seed: int) -> None:
     """Five hundred heads and as many laces on sixty hides."""
     hides = tuple(
         Hide(f"{number}", hide.species, hide.outline, hide.thickness, hide.flaws, hide.zones, hide.spine)
@@ -121,7 +109,7 @@ def bench_many() -> None:
     task = Task(hides, heads, laces, 3.0)
     for rounds in (0, MANY_ROUNDS):
         begin = time.process_time()
-        layout = plan_cutting(task, rounds)
+        layout = plan_cutting(task, rounds, seed)
         seconds = time.process_time() - begin
         assert not faults(layout)
         peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
@@ -135,5 +123,7 @@ def bench_many() -> None:
 PARTS = {"equal": bench_equal, "growing": bench_growing, "strip": bench_strip, "hides": bench_hides, "many": bench_many}
 
 if __name__ == "__main__":
-    for part in sys.argv[1:] or PARTS:
-        PARTS[part]()
+    given = sys.argv[1:]
+    chosen = int(given.pop()) if given and given[-1].isdecimal() else 0
+    for part in given or PARTS:
+        PARTS[part](chosen)

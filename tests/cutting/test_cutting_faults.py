@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from tauthide.cutting.faults import TOLERANCE_MM, faults
-from tauthide.cutting.hides import CorneredFlaw, Hide, Point, Reading, RoundFlaw, Zone, crossed_sides
+from tauthide.cutting.hides import CorneredFlaw, Hide, Point, Reading, RoundFlaw, Zone
 from tauthide.cutting.pieces import Blank, Disc, LaceNeed, Layout, Piece, Placement, Task
 
 SQUARE = ((0.0, 0.0), (1000.0, 0.0), (1000.0, 1000.0), (0.0, 1000.0))
@@ -131,17 +131,3 @@ def test_the_check_shares_no_code_with_what_lays() -> None:
         node.module for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) and "tauthide" in str(node.module)
     }
     assert own == {"tauthide.cutting.hides", "tauthide.cutting.pieces"}
-
-
-@pytest.mark.parametrize(
-    ("outline", "wanted"),
-    [
-        (SQUARE, None),
-        (NOTCHED, None),
-        (((0.0, 0.0), (10.0, 10.0), (10.0, 0.0), (0.0, 10.0)), (0, 2)),
-        (((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (5.0, 0.0), (0.0, 10.0)), (0, 2)),
-        (((0.0, 0.0), (10.0, 0.0), (5.0, 0.0), (5.0, 10.0)), (0, 1)),
-    ],
-)
-def test_outlines_that_cross_themselves(outline: tuple[Point, ...], wanted: tuple[int, int] | None) -> None:
-    assert crossed_sides(outline) == wanted

@@ -8,7 +8,7 @@ from dataclasses import replace
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tauthide.cutting.bounds import most_discs, most_pieces
+from cutting_bounds import most_discs, most_pieces
 from tauthide.cutting.faults import faults
 from tauthide.cutting.hides import CorneredFlaw, Flaw, Hide, Point, Reading, RoundFlaw, Zone
 from tauthide.cutting.improving import Search, plan_cutting

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from tauthide.runs.polygons import contains, crossings, distance_outside, overlap, repeats, side_of
 
 SQUARE = ((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0))
+NOTCHED = ((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (5.2, 10.0), (5.0, 4.0), (4.8, 10.0), (0.0, 10.0))
 EL = ((0.0, 0.0), (10.0, 0.0), (10.0, 4.0), (4.0, 4.0), (4.0, 10.0), (0.0, 10.0))
 
 WHOLE = st.integers(-4, 4).map(float)
@@ -52,6 +53,22 @@ def _meet(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]
     size = r[0] * r[0] + r[1] * r[1]
     ends = [(q[0] * r[0] + q[1] * r[1]) / size, ((q[0] + s[0]) * r[0] + (q[1] + s[1]) * r[1]) / size]
     return bool(max(min(ends), Fraction(0)) <= min(max(ends), Fraction(1)))
+
+
+@pytest.mark.parametrize(
+    ("ring", "wanted"),
+    [
+        (SQUARE, []),
+        (NOTCHED, []),
+        (((0.0, 0.0), (10.0, 10.0), (10.0, 0.0), (0.0, 10.0)), [(0, 2)]),
+        # A corner that touches the first edge: both its edges do.
+        (((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (5.0, 0.0), (0.0, 10.0)), [(0, 2), (0, 3)]),
+        # An edge that runs back over the one before.
+        (((0.0, 0.0), (10.0, 0.0), (5.0, 0.0), (5.0, 10.0)), [(0, 1), (0, 2)]),
+    ],
+)
+def test_rings_that_cross_themselves(ring: tuple[tuple[float, float], ...], wanted: list[tuple[int, int]]) -> None:
+    assert sorted(crossings(ring)) == wanted
 
 
 @given(st.lists(POINT, min_size=4, max_size=7, unique=True))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from tauthide.cutting.curves import Curve, box_of, cross
+from tauthide.cutting.curves import Circle, Curve, Stretch, box_of, cross, stretches_met, stretches_of
 from tauthide.cutting.forms import Form, Laid
 from tauthide.cutting.ground import Ground, ground_of
 from tauthide.cutting.hides import Hide, Point
@@ -12,7 +12,7 @@ from tauthide.cutting.hides import Hide, Point
 MOST_KEPT = 5_000
 """Crossings kept for use again, a hide: beyond that all are dropped and found anew."""
 
-GRAIN_DIGITS = 3
+GRAINS = 1000.0
 """Places are rounded to 0.001 mm."""
 
 GRID = 16
@@ -33,6 +33,7 @@ class Board:
             for use in ("head", "lace", "scrap")
         }
         self._curves: dict[Form, tuple[Curve, ...]] = {}
+        self._stretches: dict[Form, tuple[Stretch, ...]] = {}
         self._bare: dict[Form, tuple[Point, ...]] = {}
         self._round: dict[tuple[Form, Form, float, float], tuple[tuple[Curve, ...], tuple[Point, ...]]] = {}
 
@@ -55,12 +56,21 @@ class Board:
         found = self._round.get(key)
         if found is None:
             curves = form.curves_round(laid)
-            places = list(_crossings(curves, self.curves(form)))
-            places += [p for number, one in enumerate(curves) for other in curves[:number] for p in cross(one, other)]
+            places = self._crossings_bare(form, curves)
+            places += [place for number, one in enumerate(curves) for place in cross(one, curves[:number])]
             if len(self._round) >= MOST_KEPT:
                 self._round.clear()
             found = self._round[key] = (curves, self._fitting(form, places))
         return found
+
+    def _crossings_bare(self, form: Form, curves: tuple[Curve, ...]) -> list[Point]:
+        """Where curves cross the form's on the bare hide."""
+        only = curves[0]
+        if len(curves) > 1 or not isinstance(only, Circle):
+            return _crossings(curves, self.curves(form))
+        if form not in self._stretches:
+            self._stretches[form] = stretches_of(self.curves(form))
+        return cross(only, stretches_met(only, self._stretches[form]))
 
     def fits(self, form: Form, place: Point) -> bool:
         """Whether the form keeps its distances from the hide's edge, flaws and zones."""
@@ -86,7 +96,7 @@ class Board:
 class Bed:
     """What is laid on a board. Laying one piece more makes a new bed, which finds its places from the old one's."""
 
-    __slots__ = ("_places", "_under", "board", "laid")
+    __slots__ = ("_around", "_places", "_under", "board", "laid")
 
     def __init__(self, board: Board, laid: tuple[Laid, ...] = (), under: Bed | None = None) -> None:
         """Use `Bed(board)` for a bare one and `add` for others."""
@@ -94,6 +104,7 @@ class Bed:
         self.laid = laid
         self._under = under
         self._places: dict[Form, tuple[Point, ...]] = {}
+        self._around: dict[Form, tuple[Curve, ...]] = {}
 
     def add(self, laid: Laid) -> Bed:
         """The bed with one piece more."""
@@ -125,28 +136,24 @@ class Bed:
 
     def _find(self, form: Form) -> tuple[Point, ...]:
         assert self._under is not None
-        last, others = self.laid[-1], self.laid[:-1]
-        stay = form.free_of(list(self._under._places[form]), last)
+        last = self.laid[-1]
+        stay = form.free_of(self._under._places[form], (last,))
         curves, new = self.board.round_laid(form, last)
+        around = self._under._around.get(form, ())
+        self._around[form] = around + curves
+        between = map(_rounded, _crossings(curves, around))
         # Places round the last piece are tried against it too: round a blank, some lie on one of its curves but
         # within another.
-        fresh = self._clear(form, list(new))
-        between = [
-            _rounded(place) for other in others for place in _crossings(curves, self.board.round_laid(form, other)[0])
-        ]
-        fresh += [place for place in self._clear(form, between) if self.board.fits(form, place)]
-        return tuple(dict.fromkeys(stay + fresh))
-
-    def _clear(self, form: Form, places: list[Point]) -> list[Point]:
-        for laid in self.laid:
-            if not places:
-                break
-            places = form.free_of(places, laid)
-        return places
+        fresh = form.free_of([*new, *between], self.laid)
+        if fresh:
+            fits = self.board.fits
+            stay = list(dict.fromkeys([*stay, *[place for place in fresh if place in new or fits(form, place)]]))
+        return tuple(stay)
 
 
 def _rounded(place: Point) -> Point:
-    return round(place[0], GRAIN_DIGITS), round(place[1], GRAIN_DIGITS)
+    """Round as `round(x, 3)` does, but for ties: that works with decimals, and is slow."""
+    return round(place[0] * GRAINS) / GRAINS, round(place[1] * GRAINS) / GRAINS
 
 
 def _own_crossings(curves: tuple[Curve, ...]) -> Iterator[Point]:
@@ -157,10 +164,10 @@ def _own_crossings(curves: tuple[Curve, ...]) -> Iterator[Point]:
         for before in range(number):
             box = boxes[before]
             if box[0] <= east and box[2] >= west and box[1] <= north and box[3] >= south:
-                yield from cross(one, curves[before])
+                yield from cross(one, (curves[before],))
 
 
-def _crossings(these: tuple[Curve, ...], those: tuple[Curve, ...]) -> Iterator[Point]:
+def _crossings(these: tuple[Curve, ...], those: tuple[Curve, ...]) -> list[Point]:
     if len(these) > 1:
         boxes = [box_of(curve) for curve in these]
         west, south = min(box[0] for box in boxes), min(box[1] for box in boxes)
@@ -171,6 +178,4 @@ def _crossings(these: tuple[Curve, ...], those: tuple[Curve, ...]) -> Iterator[P
             if box[0] <= east and box[2] >= west and box[1] <= north and box[3] >= south:
                 near.append(curve)
         those = tuple(near)
-    for one in these:
-        for other in those:
-            yield from cross(one, other)
+    return [place for one in these for place in cross(one, those)]

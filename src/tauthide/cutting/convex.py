@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from tauthide.cutting.curves import TOUCH_MM
 from tauthide.cutting.hides import Point
 
 
-@dataclass(frozen=True, slots=True)
-class Edge:
+class Edge(NamedTuple):
     """A side of a convex outline: from (x, y) along a unit vector; the outline lies on its left."""
 
     x: float
@@ -35,7 +34,7 @@ def edges_of(outline: tuple[Point, ...]) -> Edges:
 
 def moved(edges: Edges, x: float, y: float) -> Edges:
     """The same outline elsewhere."""
-    return tuple(Edge(edge.x + x, edge.y + y, edge.ux, edge.uy, edge.length) for edge in edges)
+    return tuple([Edge(ex + x, ey + y, ux, uy, length) for ex, ey, ux, uy, length in edges])
 
 
 def keeps_from_point(edges: Edges, x: float, y: float, need: float) -> bool:
@@ -69,19 +68,28 @@ def keeps_from_line(edges: Edges, line: Edge, need: float) -> bool:
 
 def keeps_from_convex(edges: Edges, others: Edges, need: float) -> bool:
     """Whether two convex outlines lie at least `need` apart."""
-    apart = -math.inf
-    for these, those in ((edges, others), (others, edges)):
-        for edge in these:
-            nearest = min((other.x - edge.x) * edge.uy - (other.y - edge.y) * edge.ux for other in those)
-            apart = max(apart, nearest)
-            if apart >= need - TOUCH_MM:
-                return True
-    if apart <= 0:
+    near = need - TOUCH_MM
+    if _parted(edges, others, near) or _parted(others, edges, near):
+        return True
+    # Nearer than that seen from every side: apart at most by the distance of two corners, or not at all.
+    if not (_parted(edges, others, 0.0) or _parted(others, edges, 0.0)):
         return False
     least2 = min(
         min(_away2(edge, other.x, other.y), _away2(other, edge.x, edge.y)) for edge in edges for other in others
     )
     return least2 >= (need - TOUCH_MM) * (need - TOUCH_MM)
+
+
+def _parted(edges: Edges, others: Edges, apart: float) -> bool:
+    """Whether all corners of one outline lie further than so far beyond one side of another."""
+    for edge in edges:
+        x, y, ux, uy = edge.x, edge.y, edge.ux, edge.uy
+        for other in others:
+            if (other.x - x) * uy - (other.y - y) * ux <= apart:
+                break
+        else:
+            return True
+    return False
 
 
 def _away2(edge: Edge, x: float, y: float) -> float:

@@ -6,16 +6,19 @@ Only the four rules of arithmetic and square roots are used here: these give the
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
 
 from tauthide.cutting.hides import Point
 
 TOUCH_MM = 1e-7
 """Curves that miss each other by less than this meet, and a place this much too near is still clear."""
 
+STRETCH = 6
+"""Curves grouped together."""
 
-@dataclass(frozen=True, slots=True)
-class Line:
+
+class Line(NamedTuple):
     """A straight line from a point, along a unit vector, of some length."""
 
     x: float
@@ -25,8 +28,7 @@ class Line:
     length: float
 
 
-@dataclass(frozen=True, slots=True)
-class Circle:
+class Circle(NamedTuple):
     """A whole circle."""
 
     x: float
@@ -57,48 +59,87 @@ def box_of(curve: Curve) -> tuple[float, float, float, float]:
     return west - TOUCH_MM, south - TOUCH_MM, east + TOUCH_MM, north + TOUCH_MM
 
 
-def cross(one: Curve, other: Curve) -> tuple[Point, ...]:
-    """Where two curves cross or touch: none, one or two places."""
-    if isinstance(one, Circle):
-        return _cross_circles(one, other) if isinstance(other, Circle) else _cross_line(other, one)
-    return _cross_line(one, other) if isinstance(other, Circle) else _cross_lines(one, other)
+Stretch = tuple[Circle, tuple[Curve, ...]]
+"""Some curves that follow one another, and a circle about all of them."""
 
 
-def _cross_lines(one: Line, other: Line) -> tuple[Point, ...]:
-    turn = one.ux * other.uy - one.uy * other.ux
-    if -1e-12 < turn < 1e-12:  # parallel
-        return ()
-    dx, dy = other.x - one.x, other.y - one.y
-    along = (dx * other.uy - dy * other.ux) / turn
-    if not -TOUCH_MM <= along <= one.length + TOUCH_MM:
-        return ()
-    if not -TOUCH_MM <= (dx * one.uy - dy * one.ux) / turn <= other.length + TOUCH_MM:
-        return ()
-    return ((one.x + along * one.ux, one.y + along * one.uy),)
+def stretches_of(curves: tuple[Curve, ...]) -> tuple[Stretch, ...]:
+    """Group curves, in their order, so that those far from another curve are passed over together."""
+    found = []
+    for start in range(0, len(curves), STRETCH):
+        some = curves[start : start + STRETCH]
+        boxes = [box_of(curve) for curve in some]
+        west, south = min(box[0] for box in boxes), min(box[1] for box in boxes)
+        east, north = max(box[2] for box in boxes), max(box[3] for box in boxes)
+        wide, high = (east - west) / 2, (north - south) / 2
+        found.append((Circle(west + wide, south + high, math.sqrt(wide * wide + high * high)), some))
+    return tuple(found)
 
 
-def _cross_line(line: Line, circle: Circle) -> tuple[Point, ...]:
-    dx, dy = circle.x - line.x, circle.y - line.y
-    beside = dx * line.uy - dy * line.ux
-    if beside > circle.r or beside < -circle.r:
-        return ()
-    middle = dx * line.ux + dy * line.uy
-    half = math.sqrt((circle.r - beside) * (circle.r + beside))
-    return tuple(
-        (line.x + along * line.ux, line.y + along * line.uy)
-        for along in (middle - half, middle + half)
-        if -TOUCH_MM <= along <= line.length + TOUCH_MM
-    )
+def stretches_met(circle: Circle, stretches: Iterable[Stretch]) -> Iterator[Curve]:
+    """The curves of the stretches that a circle may meet."""
+    x, y, r = circle
+    for (sx, sy, reach), some in stretches:
+        dx, dy, most, least = sx - x, sy - y, r + reach, r - reach
+        if (least < 0 or dx * dx + dy * dy >= least * least) and dx * dx + dy * dy <= most * most:
+            yield from some
 
 
-def _cross_circles(one: Circle, other: Circle) -> tuple[Point, ...]:
-    dx, dy = other.x - one.x, other.y - one.y
-    apart2 = dx * dx + dy * dy
-    both, less = one.r + other.r, one.r - other.r
-    if apart2 > both * both or apart2 < less * less or apart2 < TOUCH_MM:
-        return ()
-    along = (apart2 + both * less) / (2 * apart2)
-    high2 = one.r * one.r / apart2 - along * along
-    high = math.sqrt(high2) if high2 > 0 else 0.0
-    x, y = one.x + along * dx, one.y + along * dy
-    return ((x - high * dy, y + high * dx), (x + high * dy, y - high * dx))
+def cross(one: Curve, others: Iterable[Curve]) -> list[Point]:
+    """Where a curve crosses or touches others, in their order: none, one or two places of each."""
+    return _cross_circle(one, others) if isinstance(one, Circle) else _cross_line(one, others)
+
+
+def _cross_circle(circle: Circle, others: Iterable[Curve]) -> list[Point]:
+    """Written for speed: it is most of the work of laying."""
+    cx, cy, r = circle
+    found: list[Point] = []
+    for other in others:
+        if isinstance(other, Circle):
+            x, y, radius = other
+            dx, dy = x - cx, y - cy
+            apart2 = dx * dx + dy * dy
+            both, less = r + radius, r - radius
+            if apart2 > both * both or apart2 < less * less or apart2 < TOUCH_MM:
+                continue
+            along = (apart2 + both * less) / (2 * apart2)
+            high2 = r * r / apart2 - along * along
+            high = math.sqrt(high2) if high2 > 0 else 0.0
+            x, y = cx + along * dx, cy + along * dy
+            found += ((x - high * dy, y + high * dx), (x + high * dy, y - high * dx))
+        else:
+            x, y, ux, uy, length = other
+            dx, dy = cx - x, cy - y
+            beside = dx * uy - dy * ux
+            if beside > r or beside < -r:
+                continue
+            middle = dx * ux + dy * uy
+            if middle < -r - TOUCH_MM or middle > length + r + TOUCH_MM:
+                continue
+            half = math.sqrt((r - beside) * (r + beside))
+            along = middle - half
+            if -TOUCH_MM <= along <= length + TOUCH_MM:
+                found.append((x + along * ux, y + along * uy))
+            along = middle + half
+            if -TOUCH_MM <= along <= length + TOUCH_MM:
+                found.append((x + along * ux, y + along * uy))
+    return found
+
+
+def _cross_line(line: Line, others: Iterable[Curve]) -> list[Point]:
+    x, y, ux, uy, length = line
+    found: list[Point] = []
+    for other in others:
+        if isinstance(other, Circle):
+            found += _cross_circle(other, (line,))
+            continue
+        turn = ux * other.uy - uy * other.ux
+        if -1e-12 < turn < 1e-12:  # parallel
+            continue
+        dx, dy = other.x - x, other.y - y
+        along = (dx * other.uy - dy * other.ux) / turn
+        if not -TOUCH_MM <= along <= length + TOUCH_MM:
+            continue
+        if -TOUCH_MM <= (dx * uy - dy * ux) / turn <= other.length + TOUCH_MM:
+            found.append((x + along * ux, y + along * uy))
+    return found

@@ -7,6 +7,7 @@ of its curves cross; so those crossings are all the places worth trying.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tauthide.cutting.convex import Edge, Edges, edges_of, keeps_from_convex, keeps_from_line, keeps_from_point, moved
@@ -66,16 +67,34 @@ class DiscForm:
             curves.append(Circle(edge.x, edge.y, away))
         return tuple(curves)
 
-    def free_of(self, places: list[Point], laid: Laid) -> list[Point]:
-        """Those of some places at which it keeps the knife's allowance from what is laid."""
-        need = self.shape.radius_mm + KEEP_MM + self.knife_mm
-        lx, ly = laid.x, laid.y
-        if isinstance(laid.form, DiscForm):
-            need += laid.form.shape.radius_mm - TOUCH_MM
-            need2 = need * need
-            return [(x, y) for x, y in places if (x - lx) * (x - lx) + (y - ly) * (y - ly) >= need2]
+    def free_of(self, places: Sequence[Point], laid: Sequence[Laid]) -> list[Point]:
+        """Those of some places at which it keeps the knife's allowance from all that is laid."""
+        own = self.shape.radius_mm + KEEP_MM + self.knife_mm
+        rims = []
+        for one in laid:
+            if one.edges:
+                places = self._free_of_blank(places, one, own)
+            else:
+                need = own + one.radius_mm - TOUCH_MM
+                rims.append((one.x, one.y, need * need))
+        if len(rims) == 1:
+            ((rx, ry, need2),) = rims
+            return [(x, y) for x, y in places if (x - rx) * (x - rx) + (y - ry) * (y - ry) >= need2]
+        free = []
+        for place in places:
+            x, y = place
+            for rx, ry, need2 in rims:
+                dx, dy = x - rx, y - ry
+                if dx * dx + dy * dy < need2:
+                    break
+            else:
+                free.append(place)
+        return free
+
+    def _free_of_blank(self, places: Sequence[Point], laid: Laid, need: float) -> list[Point]:
+        lx, ly, edges = laid.x, laid.y, laid.edges
         far = need + laid.form.reach_mm
-        far2, edges = far * far, laid.edges
+        far2 = far * far
         return [
             (x, y)
             for x, y in places
@@ -143,9 +162,9 @@ class BlankForm:
             return self._grown((Edge(laid.x, laid.y, 1.0, 0.0, 0.0),), laid.form.shape.radius_mm + need)
         return self._grown(laid.edges, need)
 
-    def free_of(self, places: list[Point], laid: Laid) -> list[Point]:
-        """Those of some places at which it keeps the knife's allowance from what is laid."""
-        return [place for place in places if self._keeps_from(laid, *place)]
+    def free_of(self, places: Sequence[Point], laid: Sequence[Laid]) -> list[Point]:
+        """Those of some places at which it keeps the knife's allowance from all that is laid."""
+        return [place for place in places if all(self._keeps_from(one, *place) for one in laid)]
 
     def _keeps_from(self, laid: Laid, x: float, y: float) -> bool:
         need = self.knife_mm + KEEP_MM
@@ -193,12 +212,15 @@ class Laid:
     y: float
     edges: Edges
     """Of a blank, in place; none for a disc."""
+    radius_mm: float
+    """Of a disc; 0 for a blank."""
 
 
 def lay(item: int, part: int, form: Form, x: float, y: float) -> Laid:
     """Put a form in its place."""
-    edges = moved(form.edges, x, y) if isinstance(form, BlankForm) else ()
-    return Laid(item, part, form, x, y, edges)
+    if isinstance(form, BlankForm):
+        return Laid(item, part, form, x, y, moved(form.edges, x, y), 0.0)
+    return Laid(item, part, form, x, y, (), form.shape.radius_mm)
 
 
 def form_of(shape: Shape, use: str, angle_deg: float, knife_mm: float) -> Form:

@@ -38,8 +38,12 @@ WHOLE, HEADS_WANTING = 0.5, 0.1
 """Where drums are not whole: drum by drum, all that one needs or nothing of it. Seldom where only heads are wanting."""
 STAY, MOVE = 0.45, 0.9
 """Up to which draw the hides taken from, or other hides, are tried first; beyond it, empty hides."""
-ONE_SIDE, NEAR = 0.5, 0.75
-"""Up to which draw places on one side, or near to a place, are taken first; beyond it, far from a place."""
+ONE_SIDE, NEAR = 0.1, 0.2
+"""Up to which draw places on one side, or near to a place, are taken first; beyond it, far from a place: what is laid
+from the edge inwards packs best."""
+MIDDLE, STRETCH = 0.75, 2.0
+"""How much of a hide's length and width the place lies in that pieces are laid far from, and by how much at most one
+way counts more than the other."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,8 +241,10 @@ class Search:
             return lambda x, y: a * x + b * y
         outline = state.beds[ruined[0]].board.hide.outline
         xs, ys = [x for x, _ in outline], [y for _, y in outline]
-        px = min(xs) + (a + 0.5) * (max(xs) - min(xs))
-        py = min(ys) + (b + 0.5) * (max(ys) - min(ys))
+        share = 1.0 if kind < NEAR else MIDDLE
+        px = (min(xs) + max(xs)) / 2 + share * a * (max(xs) - min(xs))
+        py = (min(ys) + max(ys)) / 2 + share * b * (max(ys) - min(ys))
         if kind < NEAR:
             return lambda x, y: (x - px) * (x - px) + (y - py) * (y - py)
-        return lambda x, y: -((x - px) * (x - px) + (y - py) * (y - py))
+        stretch = STRETCH * self._random()
+        return lambda x, y: -((x - px) * (x - px) + stretch * (y - py) * (y - py))

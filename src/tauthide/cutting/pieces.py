@@ -169,13 +169,6 @@ class Layout:
         return tuple(name for name in wanted if name not in laid)
 
     @property
-    def missing_area_mm2(self) -> float:
-        """Area of the pieces that were not laid, laces by their first way; offcuts not counted."""
-        gone = set(self.missing)
-        pieces_mm2 = sum(piece.shape.area_mm2 for piece in self.task.pieces if piece.name in gone)
-        return pieces_mm2 + sum(disc.area_mm2 for lace in self.task.laces if lace.name in gone for disc in lace.ways[0])
-
-    @property
     def hides_used(self) -> tuple[str, ...]:
         """Names of the hides that anything is cut from, in the task's order."""
         used = {placement.hide for placement in self.placements}
