@@ -10,7 +10,7 @@ from tauthide.cutting.improving import plan_cutting
 from tauthide.plan.plan import make_plan
 from tauthide.quantities.figures import start_workings
 from tauthide.running.drums import Batch
-from tauthide.running.run_plan import Order, RunPlan, prepared, take_order, work_out
+from tauthide.running.run_plan import Order, RunPlan, arrange, prepared, take_order, work_out
 from tauthide.scheduling.planning import plan_run
 from tauthide.scheduling.search import Effort
 
@@ -38,9 +38,12 @@ def planned(folder: Path, changes: Mapping[str, str | bytes] | None = None, roun
         before = plan_run(order.preparation, QUICK).schedule
         assert before is not None
         order = prepared(order, before)
+    first = plan_run(order.timed, QUICK)
+    assert first.schedule is not None, first.troubles
+    order, layout = arrange(order, plan_cutting(order.task, rounds, order.run.cutting.seed), first.schedule)
     outcome = plan_run(order.timed, QUICK)
     assert outcome.schedule is not None, outcome.troubles
-    return work_out(order, plan_cutting(order.task, rounds, order.run.cutting.seed), rounds, outcome.schedule, ())
+    return work_out(order, layout, rounds, outcome.schedule, ())
 
 
 def run_with(more: str) -> dict[str, str | bytes]:

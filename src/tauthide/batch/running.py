@@ -23,7 +23,17 @@ from tauthide.reading.files import FileTrouble
 from tauthide.rules.registry import hold_rules
 from tauthide.running.drums import Batch
 from tauthide.running.faults import CLASS_TUB, find_troubles
-from tauthide.running.run_plan import Order, RunPlan, findings_of, operation_titles, prepared, take_order, work_out
+from tauthide.running.run_plan import (
+    Order,
+    RunPlan,
+    arrange,
+    findings_of,
+    operation_titles,
+    prepared,
+    take_order,
+    work_out,
+)
+from tauthide.running.sharing import AT_SKIN
 from tauthide.running.teaching import tub_places
 from tauthide.runs.loading import load_run
 from tauthide.runs.run import Run
@@ -37,6 +47,9 @@ from tauthide.spec.chain import Library, Source
 from tauthide.work.operations import BENCH, DRYING, TUB
 
 Progress = Callable[[int, int], None]
+
+FIRST_EFFORT = Effort(placements=20_000, few_placements=20_000)
+"""The first schedule only tells in which order drums are begun: by that they get their pieces, and then are planned."""
 
 LIMITS_EFFORT = Effort(placements=20_000, few_placements=50_000)
 """The run is planned anew for each thing of which there might be one more: less is tried than for the run itself."""
@@ -80,14 +93,23 @@ def plan_loaded(
     if batches is None:
         return PlannedRun(None, in_order(findings))
     order, troubles = _prepare(take_order(run, batches))
-    outcome = Outcome(None) if troubles else plan_run(order.timed)
+    outcome = Outcome(None) if troubles else plan_run(order.timed, FIRST_EFFORT)
     if outcome.schedule is None:
         troubles += tuple(find_troubles(run, outcome.troubles, operation_titles(order)))
         return PlannedRun(None, in_order((*findings, *troubles)))
-    _require_sound(order.timed, outcome.schedule)
     rounds = run.cutting.rounds if effort is None else effort
     layout, done, broken = _lay(order, rounds, progress, keep_partial=keep_partial)
-    limiting = () if broken or not limits else _limits(order, outcome)
+    order, layout = arrange(order, layout, outcome.schedule)
+    outcome = plan_run(order.timed)
+    assert outcome.schedule is not None, "each drum alone can do with skins of its own what it could without"
+    _require_sound(order.timed, outcome.schedule)
+    limiting: tuple[Limit, ...] = ()
+    try:
+        limiting = () if broken or not limits else _limits(order, outcome)
+    except KeyboardInterrupt:
+        if not keep_partial:
+            raise
+        broken = True
     plan = work_out(order, layout, done, outcome.schedule, limiting, partial=broken)
     return PlannedRun(plan, in_order((*findings, *findings_of(plan))), interrupted=broken)
 
@@ -152,6 +174,7 @@ def _limits(order: Order, outcome: Outcome) -> tuple[Limit, ...]:
     """Return what one more of each thing would gain, but for places that the run does not limit."""
     room = order.run.room
     unlimited = {name for name, most in ((TUB, room.tub), (BENCH, room.bench), (DRYING, room.drying)) if most is None}
+    unlimited |= {resource.name for resource in order.timed.resources if resource.name.startswith(AT_SKIN)}
     return find_limits(order.timed, outcome, LIMITS_EFFORT, unlimited)
 
 

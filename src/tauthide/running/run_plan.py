@@ -15,7 +15,9 @@ from tauthide.running.costs import Cost, costs_of
 from tauthide.running.drums import Batch, Drum, drums_of
 from tauthide.running.handout import hand_out
 from tauthide.running.needs import head_names, lace_name, task_of
+from tauthide.running.numbering import in_order_of_work
 from tauthide.running.purchases import Purchases, purchases_of
+from tauthide.running.sharing import with_skins
 from tauthide.running.stock import Taken, take_stock
 from tauthide.running.taping import Cut, all_cuts
 from tauthide.running.teaching import Teaching, after_preparation, joined, opening_of, preparation_of, teaching_of
@@ -23,6 +25,7 @@ from tauthide.running.timing import TITLES, timed_run
 from tauthide.runs.run import Run
 from tauthide.scheduling.jobs import Run as Timed
 from tauthide.scheduling.schedule import Limit, Schedule
+from tauthide.scheduling.slack import Slack, find_slack
 from tauthide.units import metric_fine_length
 
 THICKNESS_SLACK_MM = 1e-6
@@ -64,6 +67,8 @@ class RunPlan:
     limits: tuple[Limit, ...]
     costs: tuple[Cost, ...]
     """In the order of the drums."""
+    slack: Slack
+    """How late the work may be; of a class, that of the class alone."""
     teaching: tuple[Teaching, ...] = ()
     """What the teachers of a class do, by time."""
     on_skin: Mapping[str, tuple[tuple[str, Cut], ...]] = field(default_factory=dict)
@@ -120,6 +125,17 @@ def prepared(order: Order, before: Schedule) -> Order:
     return replace(order, timed=after_preparation(order.timed, before, order.run), before=before)
 
 
+def arrange(order: Order, layout: Layout, schedule: Schedule) -> tuple[Order, Layout]:
+    """Return the layout with its pieces handed out by a first schedule, and the order whose drums share their skins.
+
+    Of a class that is made ready before it begins the schedule is that of the class alone. Pieces that are alike go to
+    drums in the order of their work; then it is known who needs which skin, and the run is to be scheduled again.
+    """
+    whole = schedule if order.before is None else joined(order.before, schedule)
+    layout = hand_out(layout, [held.skin for held in order.run.skins], order.drums, order.taken, whole)
+    return replace(order, timed=with_skins(order.timed, order.drums, layout)), layout
+
+
 def operation_titles(order: Order) -> dict[str, str]:
     """Return the titles of operations and places by name."""
     titles = {operation.name: operation.title for batch in order.batches for operation in batch.plan.operations}
@@ -129,16 +145,16 @@ def operation_titles(order: Order) -> dict[str, str]:
 def work_out(
     order: Order, layout: Layout, rounds: int, schedule: Schedule, limits: tuple[Limit, ...], *, partial: bool = False
 ) -> RunPlan:
-    """Return the plan of a run from where its pieces lie and when its work is done.
+    """Return the plan of a run from where its pieces lie, handed out to its drums, and when its work is done.
 
     Of a class that is made ready before it begins the schedule is that of the class alone.
     """
     run = order.run
+    slack = find_slack(order.timed, schedule)
     teaching = teaching_of(order.timed, order.before, schedule) if run.lesson is not None else ()
     if order.before is not None:
         schedule = joined(order.before, schedule)
-    layout = hand_out(layout, [held.skin for held in run.skins], order.drums, order.taken, schedule)
-    cuts = all_cuts([held.skin for held in run.skins], layout)
+    cuts = in_order_of_work(all_cuts([held.skin for held in run.skins], layout), order.drums, schedule)
     on_skin: dict[str, list[tuple[str, Cut]]] = {}
     for skin, listed in cuts.items():
         for cut in listed:
@@ -155,6 +171,7 @@ def work_out(
         schedule=schedule,
         limits=limits,
         costs=costs_of(run, order.drums, order.taken, layout, setup_min, purchases.wood),
+        slack=slack,
         teaching=teaching,
         on_skin={name: tuple(sorted(places, key=_by_part)) for name, places in on_skin.items()},
     )
