@@ -19,7 +19,7 @@ from tauthide.drawings.bars import draw_bars
 from tauthide.drawings.skin import draw_skin
 from tauthide.papers.overview import tub_note
 from tauthide.papers.papers import render_papers
-from tauthide.papers.timetable import soaking_table
+from tauthide.papers.soaking import soaking_table
 from tauthide.papers.wording import hand_time
 from tauthide.running.run_plan import RunPlan
 from tauthide.scheduling.schedule import Limit, LimitKind

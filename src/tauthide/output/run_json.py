@@ -16,6 +16,7 @@ from tauthide.running.needs import head_names, lace_name
 from tauthide.running.run_plan import RunPlan
 from tauthide.running.taping import Cut
 from tauthide.running.woodwork import Stock
+from tauthide.scheduling.schedule import Work
 
 FORMAT = 1
 
@@ -43,7 +44,7 @@ def render_run(plan: RunPlan, findings: Sequence[Finding]) -> bytes:
         "work": [
             {"drum": work.job, "operation": work.operation, "start": _moment(plan, work.start_min),
              "end": _moment(plan, work.end_min), "people": list(work.people), "group": work.group,
-             "setup_min": work.setup_min}
+             "setup_min": work.setup_min, "latest_start": _latest(plan, work)}
             for work in plan.schedule.works
         ],
         "teaching": [
@@ -55,11 +56,20 @@ def render_run(plan: RunPlan, findings: Sequence[Finding]) -> bytes:
             {"kind": str(limit.kind), "name": limit.name, "more": limit.more, "gain_min": limit.gain_min}
             for limit in plan.limits
         ],
+        "chains": [
+            [{"drum": job, "operation": operation} for job, operation in chain] for chain in plan.slack.chains
+        ],
         "costs": {"currency": plan.run.prices.currency, "drums": [_cost(cost) for cost in plan.costs],
                   "all": _amounts(sum_of(plan.costs))},
         "findings": [finding_data(finding, run_file) for finding in findings],
     }  # fmt: skip
     return (json.dumps(data, indent=1, ensure_ascii=True) + "\n").encode("ascii")
+
+
+def _latest(plan: RunPlan, work: Work) -> str | None:
+    """Return when a work may start at the latest; None for what teachers make ready."""
+    latest = plan.slack.latest_min.get((work.job, work.operation))
+    return None if latest is None else _moment(plan, latest)
 
 
 def _moment(plan: RunPlan, minute: int) -> str:

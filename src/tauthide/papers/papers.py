@@ -16,8 +16,9 @@ from tauthide.papers.overview import (
     view_overview,
 )
 from tauthide.papers.skins import all_pieces, laces_table, view_laces, view_skins
+from tauthide.papers.soaking import soaking_table
 from tauthide.papers.tables import Table
-from tauthide.papers.timetable import drums_table, soaking_table, view_timetable, work_table
+from tauthide.papers.timetable import drums_table, view_timetable, work_table
 from tauthide.papers.travellers import travellers_table, view_travellers
 from tauthide.papers.wood import has_wood, wood_table
 from tauthide.papers.wording import notices

@@ -7,21 +7,26 @@ from dataclasses import replace
 
 from tauthide.papers.classes import view_class
 from tauthide.papers.overview import limiting, limits_table, tub_note
+from tauthide.papers.soaking import in_tub_note, soaking_table, water_times
 from tauthide.papers.tables import RIGHT, Cell, Column, Table, table
-from tauthide.papers.wording import UNKNOWN, clock, full_day, hours, serials, whole, words
-from tauthide.running.jobs import DRIED, HEAD_CUT, LACE_CUT, LACE_SOAKED, LIFTED, SOAKED
-from tauthide.running.needs import head_names, lace_name
+from tauthide.papers.wording import clock, full_day, hours, moment, serials, whole, words
+from tauthide.running.jobs import DRIED, LACE_SOAKED, LIFTED, WET_TIME
 from tauthide.running.run_plan import RunPlan
 from tauthide.running.steps import steps_of
 from tauthide.running.timing import lace_first
-from tauthide.running.words import clock_text, short_day_text
+from tauthide.running.words import clock_text
 from tauthide.scheduling.hours import DAY_MIN
 from tauthide.scheduling.schedule import Row, Work
-from tauthide.sheets.words import counted, held
+from tauthide.sheets.words import counted
 from tauthide.text import markdown
 from tauthide.units import time
 from tauthide.work.operations import TURNING_MIN
 from tauthide.work.wetness import DRAWN_TIGHT
+
+SPARE_MIN = 5
+"""With less than this to spare, work is begun at once."""
+
+AT_ONCE = "at once"
 
 
 def days_of(plan: RunPlan) -> tuple[tuple[str, Table], ...]:
@@ -37,12 +42,41 @@ def _day_table(plan: RunPlan, rows: list[Row]) -> Table:
     numbers = {step.name: step.number for step in steps_of(plan.order.batches)}
     columns = (
         Column("☐", ""), Column("From", "", RIGHT), Column("To", "", RIGHT), Column("Who", ""),
-        Column("Step", "", RIGHT), Column("What", ""), Column("Drums", ""),
+        Column("Step", "", RIGHT), Column("What", ""), Column("Drums", ""), Column("At the latest", "", RIGHT),
     )  # fmt: skip
     return table(columns, [
         (Cell("☐"), clock(plan, row.start_min), clock(plan, row.end_min), Cell(_who(plan, row)),
-         whole(numbers[row.operation]), words(row.title), Cell(serials(row.jobs)))
+         whole(numbers[row.operation]), words(row.title), Cell(serials(row.jobs)), _latest(plan, row))
         for row in gathered(rows)
+    ])  # fmt: skip
+
+
+def _latest(plan: RunPlan, row: Row) -> Cell:
+    """Return when a row may begin at the latest; only its time where that is the same day."""
+    latest = plan.slack.latest_min[row.jobs[0], row.operation]
+    if latest - row.start_min < SPARE_MIN:
+        return Cell(AT_ONCE)
+    when = plan.moment(latest)
+    return Cell(clock_text(when) if latest // DAY_MIN == row.start_min // DAY_MIN else moment(plan, latest).text)
+
+
+def chain_table(plan: RunPlan) -> Table | None:
+    """Return the work without slack with which the run ends, a line for each stretch; None where there is none."""
+    if not plan.slack.chains:
+        return None
+    numbers = {step.name: step.number for step in steps_of(plan.order.batches)}
+    titles = {step.name: step.title for step in steps_of(plan.order.batches)}
+    starts = {(work.job, work.operation): work.start_min for work in plan.schedule.works}
+    lines: list[tuple[int, str, list[str]]] = []
+    for job, operation in plan.slack.chains[0]:
+        if lines and lines[-1][1] == operation:
+            lines[-1][2].append(job)
+        else:
+            lines.append((starts[job, operation], operation, [job]))
+    columns = (Column("Begins", ""), Column("Step", "", RIGHT), Column("What", ""), Column("Drums", ""))
+    return table(columns, [
+        (moment(plan, start), whole(numbers[operation]), words(titles[operation]), Cell(serials(tuple(jobs))))
+        for start, operation, jobs in lines
     ])  # fmt: skip
 
 
@@ -73,13 +107,15 @@ def work_table(plan: RunPlan) -> Table:
     titles = {step.name: step.title for step in steps_of(plan.order.batches)}
     columns = tuple(
         Column("", name)
-        for name in ("date", "from", "to_date", "to", "people", "step", "operation", "drum", "group", "setup_min")
-    )
+        for name in ("date", "from", "to_date", "to", "people", "step", "operation", "drum", "group", "setup_min",
+                     "latest_start")
+    )  # fmt: skip
     return table(columns, [_work_row(plan, work, numbers, titles) for work in plan.schedule.works])
 
 
 def _work_row(plan: RunPlan, work: Work, numbers: Mapping[str, int], titles: Mapping[str, str]) -> tuple[Cell, ...]:
     start, end = plan.moment(work.start_min), plan.moment(work.end_min)
+    latest = plan.slack.latest_min.get((work.job, work.operation))
     who = [str(person) for person in work.people] or [
         f"teacher {number}"
         for each in plan.teaching
@@ -90,20 +126,22 @@ def _work_row(plan: RunPlan, work: Work, numbers: Mapping[str, int], titles: Map
         Cell("", start.date().isoformat()), clock(plan, work.start_min), Cell("", end.date().isoformat()),
         clock(plan, work.end_min), Cell("", " ".join(who)), whole(numbers[work.operation]),
         words(titles[work.operation]), words(work.job), whole(work.group), whole(work.setup_min),
+        moment(plan, latest) if latest is not None else Cell("", ""),
     )  # fmt: skip
 
 
 def drums_table(plan: RunPlan) -> Table:
     """Return the turning points of each drum: in the water, out, tight, dry and done, and how long it is wet."""
     works = {(work.job, work.operation): work for work in plan.schedule.works}
-    windows = {window.job: window for window in plan.schedule.windows}
+    windows = {window.job: window for window in plan.schedule.windows if window.title == WET_TIME}
+    in_water = water_times(plan)
     rows = []
     for drum in plan.drums:
-        soaked, lifted = works[drum.serial, SOAKED], works[drum.serial, LIFTED]
+        lifted = works[drum.serial, LIFTED]
         tight, window = works[drum.serial, DRAWN_TIGHT], windows[drum.serial]
         rows.append(
             (
-                words(drum.serial), moment(plan, soaked.end_min), moment(plan, lifted.start_min),
+                words(drum.serial), moment(plan, in_water[drum.serial]), moment(plan, lifted.start_min),
                 moment(plan, tight.end_min), hours(window.taken_min), hours(window.most_min),
                 moment(plan, plan.schedule.dry_min[drum.serial]), moment(plan, plan.schedule.done_min[drum.serial]),
             )
@@ -114,39 +152,6 @@ def drums_table(plan: RunPlan) -> Table:
         Column("Dry", "dry"), Column("Done", "done"),
     )  # fmt: skip
     return table(columns, rows)
-
-
-def soaking_table(plan: RunPlan) -> Table:
-    """Return when each skin goes into the water and is cut up, and for which drums."""
-    works = {(work.job, work.operation): work for work in plan.schedule.works}
-    rows = []
-    for skin, cuts in plan.cuts.items():
-        pieces = {cut.placement.name for cut in cuts}
-        heads = [drum.serial for drum in plan.drums if not pieces.isdisjoint(head_names(drum))]
-        laces = [drum.serial for drum in plan.drums if lace_name(drum.serial) in pieces]
-        soaked = [works[serial, SOAKED] for serial in heads]
-        soaked += [works.get((serial, LACE_SOAKED), works[serial, SOAKED]) for serial in laces]
-        cut_up = [works[serial, HEAD_CUT] for serial in heads] + [works[serial, LACE_CUT] for serial in laces]
-        if soaked:
-            rows.append(
-                (
-                    Cell("☐"), words(skin), moment(plan, min(work.end_min for work in soaked)),
-                    Cell(serials(heads) or UNKNOWN, " ".join(heads)), Cell(serials(laces) or UNKNOWN, " ".join(laces)),
-                    moment(plan, min(work.start_min for work in cut_up)),
-                    moment(plan, max(work.end_min for work in cut_up)), min(work.end_min for work in soaked),
-                )
-            )  # fmt: skip
-    columns = (
-        Column("☐", ""), Column("Skin", "skin"), Column("In the water by", "in_water"), Column("Heads for", "heads"),
-        Column("Laces for", "laces"), Column("First cut", "first_cut"), Column("Last cut", "last_cut"),
-    )  # fmt: skip
-    return table(columns, [row[:-1] for row in sorted(rows, key=lambda row: row[-1])])
-
-
-def moment(plan: RunPlan, minute: int) -> Cell:
-    """Return day and time of a minute of the schedule as a cell."""
-    when = plan.moment(minute)
-    return Cell(held(f"{short_day_text(when)}, {clock_text(when)}"), when.isoformat(" ", "minutes"))
 
 
 def turning(plan: RunPlan) -> str:
@@ -167,7 +172,9 @@ def view_timetable(plan: RunPlan) -> dict[str, object]:
         "days": days_of(plan),
         "drums": drums_table(plan),
         "soaking": soaking_table(plan) if plan.layout.placements else None,
+        "in_tub": in_tub_note(plan),
         "turning": turning(plan),
+        "chain": chain_table(plan),
         "limits": limits_table(plan) if plan.limits else None,
         "limiting": limiting(plan) if plan.limits else "",
         "tub": tub_note(plan),

@@ -132,3 +132,9 @@ def size(placement: Placement, system: System) -> Cell:
     xs, ys = [x for x, _ in shape.outline], [y for _, y in shape.outline]
     long_mm, wide_mm = max(ys) - min(ys), max(xs) - min(xs)
     return Cell(held(f"{length(long_mm, system)} × {length(wide_mm, system)}"), round(max(long_mm, wide_mm), 1))
+
+
+def moment(plan: RunPlan, minute: int) -> Cell:
+    """Return day and time of a minute of the schedule as a cell."""
+    when = plan.moment(minute)
+    return Cell(held(f"{short_day_text(when)}, {clock_text(when)}"), when.isoformat(" ", "minutes"))
