@@ -106,6 +106,8 @@ def _piece(cut: Cut) -> dict[str, Any]:
         "tapes": [point.name for point in cut.tapes],
         "side": cut.side,
         "thickness_mm": exact(cut.thickness_mm),
+        "thinnest_mm": exact(cut.thinnest_mm),
+        "thickest_mm": exact(cut.thickest_mm),
         **form,
     }
 

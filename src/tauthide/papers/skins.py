@@ -66,7 +66,8 @@ def _piece_columns(third: str) -> tuple[Column, ...]:
         Column("☐", ""), Column("", "skin"), Column("No.", "number", RIGHT), Column("Piece", "piece"),
         Column("What", "use"), Column("Size", "size_mm", RIGHT), Column("From A", "from_a_mm", RIGHT),
         Column("From B", "from_b_mm", RIGHT), Column(third, "from_c_mm", RIGHT), Column("Side", "side"),
-        Column("Thick there", "thickness_mm", RIGHT), Column("", "x_mm"), Column("", "y_mm"), Column("", "turned_deg"),
+        Column("Thick there", "thickness_mm", RIGHT), Column("", "thinnest_mm"), Column("", "thickest_mm"),
+        Column("", "x_mm"), Column("", "y_mm"), Column("", "turned_deg"),
     )  # fmt: skip
 
 
@@ -77,6 +78,7 @@ def _piece_row(plan: RunPlan, skin: str, cut: Cut) -> tuple[Cell, ...]:
         Cell("☐"), words(skin), whole(cut.number), words(_piece_name(cut)),
         Cell(f"{USES[placement.use]}{_turned(plan, skin, cut)}", placement.use), size(placement, system),
         *_readings(cut, system), words(f"{cut.side} of {tapes_text(cut)}"), thin(cut.thickness_mm, system),
+        thin(cut.thinnest_mm, system), thin(cut.thickest_mm, system),
         Cell("", round(placement.centre[0], 1)), Cell("", round(placement.centre[1], 1)),
         Cell("", round(placement.angle_deg, 2)),
     )  # fmt: skip

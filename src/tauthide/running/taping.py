@@ -15,8 +15,10 @@ from dataclasses import dataclass
 from itertools import combinations
 from math import hypot, inf, sqrt
 
+from tauthide.cutting.forms import form_of
 from tauthide.cutting.hides import Hide
 from tauthide.cutting.pieces import Layout, Placement
+from tauthide.cutting.thickness import span_over
 from tauthide.runs.skins import Point, Skin
 
 MOST_ERROR = 2.5
@@ -72,6 +74,9 @@ class Cut:
     """How far off the centre is found at the most, as a multiple of the error of each tape."""
     thickness_mm: float
     """Of the skin, soaked, at the piece's centre."""
+    thinnest_mm: float
+    thickest_mm: float
+    """Over the whole piece, as far as readings and what lies between them tell."""
 
     def reading_mm(self, point: FixedPoint) -> float:
         """Return the distance from a fixed point to the piece's centre."""
@@ -181,7 +186,9 @@ def _cut(number: int, placement: Placement, fixed: tuple[FixedPoint, ...], hide:
     tapes = min(combinations(fixed, 2), key=lambda pair: _flatness(centre, pair[0].at_mm, pair[1].at_mm))
     first, second = (each.at_mm for each in tapes)
     side = "left" if _across(centre, first, second) >= 0 else "right"
-    return Cut(number, placement, fixed, tapes, side, error_of(centre, first, second), hide.thickness_at(centre))
+    span_mm = span_over(hide, form_of(placement.shape, placement.use, placement.angle_deg, 0.0), centre)
+    error = error_of(centre, first, second)
+    return Cut(number, placement, fixed, tapes, side, error, hide.thickness_at(centre), *span_mm)
 
 
 def _order(placement: Placement, first: Point, second: Point) -> tuple[int, float, str, int]:
