@@ -13,7 +13,7 @@ import pytest
 from run_files import LOT, RUN, SKIN, SMALL
 from run_plans import ALL_GOAT, PRICES, planned, run_with
 from sheet_plans import tables
-from tauthide.drawings.bars import draw_bars
+from tauthide.drawings.bars import BAR_MM, bar_files, draw_bars
 from tauthide.drawings.skin import draw_skin
 from tauthide.papers.overview import tub_note
 from tauthide.papers.papers import render_papers
@@ -98,8 +98,8 @@ def test_costs_add_up(pages: dict[str, str]) -> None:
         assert float(row["price"]) == pytest.approx(1.25 * float(row["cost"]), abs=0.02)
 
 
-def test_links_lead_to_papers(pages: dict[str, str]) -> None:
-    drawings = {"schedule.svg", "skin-goat-1.svg"}
+def test_links_lead_to_papers(plan: RunPlan, pages: dict[str, str]) -> None:
+    drawings = {*bar_files(plan), "skin-goat-1.svg"}
     for page in pages.values():
         for link in re.findall(r"\]\(([^)]+)\)", page):
             assert link in pages or link in drawings
@@ -147,8 +147,8 @@ class TestDrawings:
             assert any(text.startswith(cut.placement.name) for text in texts)
 
     def test_bars_for_all_hands(self, plan: RunPlan) -> None:
-        root = ElementTree.fromstring(draw_bars(plan))
-        bars = [each for each in root.iter(f"{SVG}rect") if each.get("height") == "5.5"]
+        pages = [ElementTree.fromstring(page) for page in draw_bars(plan).values()]
+        bars = [each for page in pages for each in page.iter(f"{SVG}rect") if each.get("height") == str(BAR_MM)]
         by_hand = sum(len(row.people) for row in plan.schedule.rows)
         held = sum(len(each.places) for each in plan.schedule.held if each.resource in ("tub", "drying"))
         assert len(bars) == by_hand + held

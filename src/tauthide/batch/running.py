@@ -96,7 +96,7 @@ def render_papers_of(plan: RunPlan, findings: Sequence[Finding]) -> Mapping[str,
     return {
         **render_papers(plan),
         **skins,
-        "schedule.svg": draw_bars(plan),
+        **draw_bars(plan),
         "run.json": render_run(plan, findings),
     }
 

@@ -46,6 +46,8 @@ FLAW_FILL = "#bbb"
 HATCH_MM = {True: 4.0, False: 2.0}
 """Between the strokes of a weak region: wide where laces may be cut, else narrow, and crossed."""
 KEY_COLUMNS_MM = (0.0, 60.0, 124.0)
+MOST_KEY_LETTERS = 24
+"""More do not stand in a column of the key."""
 LETTER_AWAY_MM = 4.0
 """From a fixed point to the middle of its letter."""
 COMPASS = ((1, 0), (-1, 0), (0, -1), (0, 1), (0.7, -0.7), (-0.7, -0.7), (0.7, 0.7), (-0.7, 0.7))
@@ -61,10 +63,10 @@ NUMBER_SIZE_MM, NUMBER_SHARE = 6.0, 0.55
 """A number's size, and its share of a piece's radius where that is small."""
 COLUMNS = (
     (0.0, "No."),
-    (9.0, "Piece, and its side of the line"),
-    (66.0, "Size"),
-    (102.0, "First tape, from"),
-    (142.0, "Second tape, from"),
+    (8.0, "Piece, side of the line"),
+    (60.0, "Size"),
+    (94.0, "First tape, from"),
+    (139.0, "Second tape, from"),
 )
 """Where the columns of the list begin, in mm from the left edge, and their heads."""
 
@@ -78,7 +80,10 @@ def draw_skin(skin: Skin, cuts: Sequence[Cut], system: System = "metric", *, sta
     left, right, low, high = bounds(skin, fixed)
     key = _key_rows(skin, cuts, system)
     list_mm = ROW_MM * (len(cuts) + 3) + KEY_PITCH_MM * ceil(len(key) / len(KEY_COLUMNS_MM))
-    room = (PAGE_WIDTH_MM - 2 * SIDE_MM - LABEL_ROOM_MM, max(PAGE_HEIGHT_MM - CAPTION_MM - list_mm, PAGE_WIDTH_MM / 2))
+    room = (
+        PAGE_WIDTH_MM - 2 * SIDE_MM - LABEL_ROOM_MM,
+        max(PAGE_HEIGHT_MM - CAPTION_MM - LABEL_ROOM_MM - list_mm, PAGE_WIDTH_MM / 2),
+    )
     reduction = fit(right - left, high - low, room)
     scale = 1 / reduction
     drawn_mm = (high - low) * scale
@@ -233,13 +238,14 @@ def _key_rows(skin: Skin, cuts: Sequence[Cut], system: System) -> list[tuple[str
     rows = [row for row in rows if any((cut.placement.use == "head") == (row[0] == "head") for cut in cuts)]
     if skin.flaws:
         kinds = dict.fromkeys("flaw" if flaw.kind == "other" else flaw.kind for flaw in skin.flaws)
-        rows.append(("flaw", f"{', '.join(kinds)}: nothing"))
+        named = f"{', '.join(kinds)}: nothing"
+        rows.append(("flaw", named if len(named) <= MOST_KEY_LETTERS else "flaws: nothing"))
     if any(weak.laces for weak in skin.weak):
         rows.append(("laces", "weak: laces, but no head"))
     if not all(weak.laces for weak in skin.weak):
-        rows.append(("nothing", "weak: nothing is cut there"))
+        rows.append(("nothing", "weak: nothing at all"))
     rows += [("spine", "spine, tail below" if skin.spine_mm[1][1] > skin.spine_mm[0][1] else "spine")]
-    return [*rows, ("point", "fixed point for a tape"), ("square", f"square of {length(skin.grid_mm, system)}")]
+    return [*rows, ("point", "fixed point for a tape"), ("square", f"grid {length(skin.grid_mm, system)}")]
 
 
 def _key(canvas: Canvas, top_mm: float, rows: Sequence[tuple[str, str]]) -> float:
@@ -291,10 +297,10 @@ def piece_text(cut: Cut) -> str:
 
 
 def size_text(cut: Cut, system: System) -> str:
-    """Return the size of a piece: a disc's diameter, or length and width."""
+    """Return the size of a piece in the units that lead: a disc's diameter, or length and width."""
+    show_one = inch_length if system == "inch" else metric_length
     shape = cut.placement.shape
     if isinstance(shape, Disc):
-        return f"Ø {length(2 * shape.radius_mm, system)}"
+        return f"Ø {show_one(2 * shape.radius_mm)}"
     xs, ys = [x for x, _ in shape.outline], [y for _, y in shape.outline]
-    sides = (max(ys) - min(ys), max(xs) - min(xs))
-    return " × ".join(inch_length(side) if system == "inch" else metric_length(side) for side in sides)
+    return " × ".join(map(show_one, (max(ys) - min(ys), max(xs) - min(xs))))

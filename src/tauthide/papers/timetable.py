@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from tauthide.drawings.bars import bar_files
 from tauthide.papers.overview import limiting, limits_table, tub_note
 from tauthide.papers.tables import RIGHT, Cell, Column, Table, table
 from tauthide.papers.wording import UNKNOWN, clock, full_day, hours, serials, whole, words
@@ -157,6 +158,7 @@ def view_timetable(plan: RunPlan) -> dict[str, object]:
     return {
         "title": markdown(run.title or run.name),
         "name": markdown(run.name),
+        "bars": bar_files(plan),
         "days": days_of(plan),
         "drums": drums_table(plan),
         "soaking": soaking_table(plan) if plan.layout.placements else None,
