@@ -14,14 +14,19 @@ import pytest
 
 from run_files import FILES, RUN, SKIN, SMALL, write_files
 from run_plans import ALL_GOAT
+from tauthide.batch import running
 from tauthide.cutting import improving
 from tauthide.cutting.pieces import Task
 from tauthide.output.run_store import LIST_NAME
+from tauthide.scheduling.jobs import Run as Timed
+from tauthide.scheduling.planning import plan_run
+from tauthide.scheduling.schedule import Limit, Outcome
+from tauthide.scheduling.search import Effort
 from workshops import Workshop, command, surroundings
 
 PAPERS = {
-    "costs.csv", "drums.csv", "hides.csv", "kits.csv", "kits.md", "lace.csv", "lace.md", "limits.csv", "made.csv",
-    "needs.csv", "run.json", "run.md", "schedule.csv", "schedule.md", "schedule.svg", "skin-goat-1.svg", "skins.csv",
+    "chain.csv", "costs.csv", "drums.csv", "hides.csv", "kits.csv", "kits.md", "lace.csv", "lace.md", "limits.csv",
+    "made.csv", "needs.csv", "run.json", "run.md", "schedule.csv", "schedule.md", "schedule.svg", "skin-goat-1.svg", "skins.csv",
     "skins.md", "skins_to_buy.csv", "travellers.csv", "travellers.md", "water.csv",
 }  # fmt: skip
 
@@ -199,6 +204,39 @@ class TestInterrupted:
         assert "**This plan is not finished.**" in (papers / "run.md").read_text()
         assert "**This plan is not finished:**" in (papers / "skins.md").read_text()
         assert json.loads((papers / "run.json").read_text())["partial"] is True
+
+
+@pytest.mark.parametrize("phase", ["plan_run", "find_limits"])
+class TestInterruptedLater:
+    """The search is broken off while the schedule is made, or what limits it is worked out, as by the keyboard."""
+
+    @pytest.fixture(autouse=True)
+    def broken(self, monkeypatch: pytest.MonkeyPatch, phase: str) -> None:
+        def search(timed: Timed, effort: Effort | None = None, *more: object) -> Outcome:
+            if effort is None:
+                raise KeyboardInterrupt
+            return plan_run(timed, effort)
+
+        def limits(*_: object) -> tuple[Limit, ...]:
+            raise KeyboardInterrupt
+
+        monkeypatch.setattr(running, phase, search if phase == "plan_run" else limits)
+
+    def test_writes_nothing(self, workshop: Workshop) -> None:
+        write_files(workshop.folder, {})
+        run = workshop.run("run", "runs/run.yaml", "--effort", "5")
+        assert (run.code, run.err.splitlines()[-1]) == (130, "tauthide: interrupted")
+        assert not (workshop.folder / "papers").exists()
+
+    def test_or_what_there_is_if_that_is_wanted(self, workshop: Workshop) -> None:
+        write_files(workshop.folder, {})
+        run = workshop.run("run", "runs/run.yaml", "--effort", "5", "--keep-partial")
+        assert run.code == 130
+        papers = workshop.folder / "papers"
+        made = json.loads((papers / "run.json").read_text())
+        assert made["partial"] is True
+        assert made["limits"] == []
+        assert len(made["work"]) > 20
 
 
 @pytest.mark.slow

@@ -97,8 +97,8 @@ def test_the_spreadsheet_says_who_makes_ready(plan: RunPlan, pages: dict[str, st
 
 
 def test_bars_for_the_teacher(plan: RunPlan) -> None:
-    root = ElementTree.fromstring(draw_bars(plan))
-    texts = ["".join(each.itertext()) for each in root.iter("{http://www.w3.org/2000/svg}text")]
+    roots = [ElementTree.fromstring(page) for page in draw_bars(plan).values()]
+    texts = ["".join(each.itertext()) for root in roots for each in root.iter("{http://www.w3.org/2000/svg}text")]
     days = {each.start_min // 1440 for each in plan.teaching}
     assert texts.count("teacher 1") == len(days)
     assert texts.count("place 1") == len(

@@ -15,7 +15,7 @@ import pytest
 from run_files import LARGE, LOT, RUN, SKIN, SMALL
 from run_plans import ALL_GOAT, PRICES, planned, run_with
 from sheet_plans import tables
-from tauthide.drawings.bars import draw_bars
+from tauthide.drawings.bars import BAR_MM, bar_files, draw_bars
 from tauthide.drawings.skin import draw_skin
 from tauthide.papers.overview import tub_note
 from tauthide.papers.papers import render_papers
@@ -62,8 +62,8 @@ def test_every_table_of_the_papers_goes_into_a_spreadsheet(tmp_path: Path) -> No
     without = {"When and how much", "Part", "☐", "Drum"}
     heads = [table[0] for name, page in made.items() if name.endswith(".md") for table in tables(page)]
     sizes = {name: set(made[name].splitlines()[:1]) for name in made if name.endswith(".csv")}
-    assert {"limits.csv", "water.csv", "made.csv", "hides.csv", "skins_to_buy.csv"} <= sizes.keys()
-    assert {head[0] for head in heads} - without == {"What", "Skin", "With"}
+    assert {"chain.csv", "limits.csv", "water.csv", "made.csv", "hides.csv", "skins_to_buy.csv"} <= sizes.keys()
+    assert {head[0] for head in heads} - without == {"What", "Skin", "With", "Begins"}
     (gain,) = rows(made["limits.csv"])
     assert (gain["with"], gain["gain_min"]) == ("1 more person", "30")
     assert gain["finished"] == plan.moment(limit.finish_min).isoformat(" ", "minutes")
@@ -163,8 +163,8 @@ def test_rings_in_stock_are_subtracted(tmp_path: Path) -> None:
     assert cards == ["from stock", "to be bought"]
 
 
-def test_links_lead_to_papers(pages: dict[str, str]) -> None:
-    drawings = {"schedule.svg", "skin-goat-1.svg"}
+def test_links_lead_to_papers(plan: RunPlan, pages: dict[str, str]) -> None:
+    drawings = {*bar_files(plan), "skin-goat-1.svg"}
     for page in pages.values():
         for link in re.findall(r"\]\(([^)]+)\)", page):
             assert link in pages or link in drawings
@@ -212,8 +212,8 @@ class TestDrawings:
             assert any(text.startswith(cut.placement.name) for text in texts)
 
     def test_bars_for_all_hands(self, plan: RunPlan) -> None:
-        root = ElementTree.fromstring(draw_bars(plan))
-        bars = [each for each in root.iter(f"{SVG}rect") if each.get("height") == "5.5"]
+        pages = [ElementTree.fromstring(page) for page in draw_bars(plan).values()]
+        bars = [each for page in pages for each in page.iter(f"{SVG}rect") if each.get("height") == str(BAR_MM)]
         by_hand = sum(len(row.people) for row in plan.schedule.rows)
         held = sum(len(each.places) for each in plan.schedule.held if each.resource in ("tub", "drying"))
         assert len(bars) == by_hand + held

@@ -9,12 +9,14 @@ from pathlib import Path
 import pytest
 
 from drums import plan_of
-from run_plans import ordered, run_with
-from tauthide.running.jobs import job_of, with_lace_first, without
+from run_plans import ALL_GOAT, ordered, planned, run_with
+from tauthide.running.jobs import TIME_IN_WATER, TIME_TO_DRYING, WET_TIME, job_of, with_lace_first, without
 from tauthide.running.timing import timed_run
 from tauthide.scheduling.checking import violations
+from tauthide.scheduling.jobs import Edge
 from tauthide.scheduling.planning import plan_run
 from tauthide.work.operations import DRYING, TUB, Operation
+from tauthide.work.wetness import longest_soak
 
 PLAN = plan_of()
 NAMES = [operation.name for operation in PLAN.operations]
@@ -47,7 +49,7 @@ def test_times_are_whole_minutes_and_no_less() -> None:
 def test_places_are_held_while_nobody_is_there() -> None:
     job = job_of("A", PLAN, 18)
     assert [(hold.resource, hold.since, hold.until) for hold in job.holds] == [
-        (TUB, "skin.soak", "skin.flesh"), (DRYING, "head.dry", "finish.trim"),
+        (TUB, "skin.soak", "skin.flesh"), (DRYING, "skin.flesh", "finish.trim"),
     ]  # fmt: skip
     assert job.dry_after == "head.dry"
 
@@ -55,8 +57,38 @@ def test_places_are_held_while_nobody_is_there() -> None:
 @pytest.mark.parametrize(("air", "hours"), [(10, 24), (15, 12), (20, 8), (25, 4)])
 def test_wet_time_by_the_room_s_air(air: float, hours: int) -> None:
     """Workshop practice, no published source: the hours stand in the table of the order of work."""
-    (longest,) = job_of("A", PLAN, air).longest
+    (longest,) = (each for each in job_of("A", PLAN, air).longest if each.title == WET_TIME)
     assert (longest.since, longest.until, longest.most_min) == ("skin.flesh", "head.tighten_again", 60 * hours)
+
+
+@pytest.mark.parametrize(("air", "hours"), [(10, 72), (15, 72), (20, 48), (22.5, 36), (30, 24)])
+def test_time_in_the_water_by_the_room_s_air(air: float, hours: int) -> None:
+    """Workshop practice, no published source: the hours stand in the table of the order of work."""
+    (longest,) = (each for each in job_of("A", PLAN, air).longest if each.title == TIME_IN_WATER)
+    assert (longest.since, longest.until, longest.most_min) == ("skin.soak", "skin.flesh", 60 * hours)
+    assert (longest.since_edge, longest.until_edge) == (Edge.END, Edge.START)
+
+
+def test_a_thick_skin_soaks_until_the_morning_after_in_any_case() -> None:
+    assert longest_soak(24 * 60.0, 30) == (24 + 18) * 60
+    assert longest_soak(6 * 60.0, 30) == 24 * 60
+
+
+def test_a_tight_drum_lies_drying_the_morning_after() -> None:
+    (longest,) = (each for each in job_of("A", PLAN, 18).longest if each.title == TIME_TO_DRYING)
+    assert (longest.since, longest.until, longest.most_min) == ("head.tighten_again", "head.dry", 18 * 60)
+
+
+def test_no_skin_is_lifted_without_a_place_to_dry(tmp_path: Path) -> None:
+    """With two drying places, no more than two drums are anywhere between lifted and dry, nor tight over a weekend."""
+    plan = planned(tmp_path, {"large.yaml": ALL_GOAT, **run_with("places: {drying: 2}\n")})
+    works = {(work.job, work.operation): work for work in plan.schedule.works}
+    spans = [(works[d.serial, "skin.flesh"].start_min, plan.schedule.dry_min[d.serial]) for d in plan.drums]
+    assert max(sum(start <= at < end for start, end in spans) for at, _ in spans) <= 2
+    for drum in plan.drums:
+        tight, laid = works[drum.serial, "head.tighten_again"], works[drum.serial, "head.dry"]
+        assert laid.start_min - tight.end_min <= 18 * 60
+        assert works[drum.serial, "skin.flesh"].start_min - works[drum.serial, "skin.soak"].end_min <= 72 * 60
 
 
 def test_the_run_s_air_stands_over_the_spec_s(tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -109,6 +110,15 @@ class TestMatchedThickness:
         (finding,) = [each for each in findings_of(planned(tmp_path, changes)) if each.name == "thickness-unmatched"]
         assert finding.path == "cutting.thickness_match"
         assert finding.message.startswith("the heads of SMALL are from 0.9")
+
+    def test_told_finely_enough_to_see_it(self, tmp_path: Path) -> None:
+        near = self.SKIN.replace("0.9 mm", "0.96 mm").replace("1.1 mm", "1.05 mm")
+        changes = {"runs/goat-1.yaml": near, **run_with("cutting: {thickness_match: 0.05 mm}\n")}
+        (finding,) = [each for each in findings_of(planned(tmp_path, changes)) if each.name == "thickness-unmatched"]
+        least, most, apart = (float(each) for each in re.findall(r"([\d.]+) mm", finding.message))
+        assert finding.found == "0.05 mm"
+        assert apart > 0.05
+        assert most - least > 0.05 - 1e-9
 
     def test_not_where_they_are_near_or_nobody_asks(self, tmp_path: Path) -> None:
         for more in ("", "cutting: {thickness_match: 0.5 mm}\n"):

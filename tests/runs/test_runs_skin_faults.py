@@ -431,3 +431,11 @@ def test_skin_finding(good: str, bad: str, expected: str) -> None:
 
 def test_the_skin_to_spoil_is_good() -> None:
     assert findings_in_text(SKIN) == ()
+
+
+@pytest.mark.parametrize(
+    ("at", "outside"), [("[14.1, 9]", False), ("[14.2, 9]", True), ("[-0.1, -0.1]", False), ("[14, 9]", False)]
+)
+def test_a_round_flaw_may_have_its_middle_beside_the_skin_where_it_bites(at: str, outside: bool) -> None:
+    text = SKIN + f"flaws: [{{kind: cut, at: {at}, diameter: 20 mm}}]\n"
+    assert [finding.name for finding in findings_in_text(text)] == ["flaw-outside"] * outside

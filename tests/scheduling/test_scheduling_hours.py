@@ -37,6 +37,33 @@ def test_pausing_goes_over_breaks_nights_and_days_off() -> None:
     assert HOURS.moment(calendar.end(start, 30 + 210 + 45)) == datetime(2026, 3, 5, 9, 45)
 
 
+@given(st.integers(600, 20_000), st.integers(0, 210), st.booleans())
+def test_latest_start_is_the_last_that_may_be(minute: int, hand_min: int, may_pause: bool) -> None:
+    """Against every minute before, one by one."""
+    calendar = Calendar(HOURS)
+    allowed = [start for start in range(540, minute + 1) if calendar.start(start, hand_min, may_pause) == start]
+    assert calendar.latest(minute, hand_min, may_pause) == max(allowed)
+    ending = [start for start in allowed if _end(calendar, start, hand_min, may_pause) <= minute]
+    if ending:
+        assert calendar.latest_ending(minute, hand_min, may_pause) == max(ending)
+    else:
+        assert calendar.latest_ending(minute, hand_min, may_pause) < 540
+
+
+def _end(calendar: Calendar, start: int, hand_min: int, may_pause: bool) -> int:
+    return calendar.end(start, hand_min) if may_pause else start + hand_min
+
+
+@pytest.mark.parametrize(
+    ("minute", "expected"),
+    [("2026-03-03 10:00", "2026-03-02 17:00"), ("2026-03-05 09:00", "2026-03-03 17:00"),
+     ("2026-03-09 09:13", "2026-03-06 17:00"), ("2026-03-02 12:00", "2026-03-02 00:00")],
+)  # fmt: skip
+def test_closing_on_the_last_working_day_before(minute: str, expected: str) -> None:
+    closing = Calendar(HOURS).closing_before(HOURS.minute(datetime.fromisoformat(minute)))
+    assert HOURS.moment(closing) == datetime.fromisoformat(expected)
+
+
 def test_longest_span() -> None:
     assert Calendar(HOURS).longest_span() == 210
 

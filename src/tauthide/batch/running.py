@@ -100,16 +100,10 @@ def plan_loaded(
     rounds = run.cutting.rounds if effort is None else effort
     layout, done, broken = _lay(order, rounds, progress, keep_partial=keep_partial)
     order, layout = arrange(order, layout, outcome.schedule)
-    outcome = plan_run(order.timed)
-    assert outcome.schedule is not None, "each drum alone can do with skins of its own what it could without"
+    outcome, limiting, cut_short = _schedule(order, keep_partial=keep_partial, limits=limits and not broken)
+    assert outcome.schedule is not None, "each drum alone can do with its skins what it could without"
     _require_sound(order.timed, outcome.schedule)
-    limiting: tuple[Limit, ...] = ()
-    try:
-        limiting = () if broken or not limits else _limits(order, outcome)
-    except KeyboardInterrupt:
-        if not keep_partial:
-            raise
-        broken = True
+    broken = broken or cut_short
     plan = work_out(order, layout, done, outcome.schedule, limiting, partial=broken)
     return PlannedRun(plan, in_order((*findings, *findings_of(plan))), interrupted=broken)
 
@@ -120,7 +114,7 @@ def render_papers_of(plan: RunPlan, findings: Sequence[Finding]) -> Mapping[str,
     return {
         **render_papers(plan),
         **skins,
-        "schedule.svg": draw_bars(plan),
+        **draw_bars(plan),
         "run.json": render_run(plan, findings),
     }
 
@@ -176,6 +170,25 @@ def _limits(order: Order, outcome: Outcome) -> tuple[Limit, ...]:
     unlimited = {name for name, most in ((TUB, room.tub), (BENCH, room.bench), (DRYING, room.drying)) if most is None}
     unlimited |= {resource.name for resource in order.timed.resources if resource.name.startswith(AT_SKIN)}
     return find_limits(order.timed, outcome, LIMITS_EFFORT, unlimited)
+
+
+def _schedule(order: Order, *, keep_partial: bool, limits: bool) -> tuple[Outcome, tuple[Limit, ...], bool]:
+    """Return the schedule of drums whose skins are known, what limits it, and whether any of that was broken off.
+
+    What is broken off while the schedule is searched for gets a first one; of what limits it nothing is left then.
+    """
+    try:
+        outcome = plan_run(order.timed)
+    except KeyboardInterrupt:
+        if not keep_partial:
+            raise
+        return plan_run(order.timed, FIRST_EFFORT), (), True
+    try:
+        return outcome, _limits(order, outcome) if limits else (), False
+    except KeyboardInterrupt:
+        if not keep_partial:
+            raise
+        return outcome, (), True
 
 
 def _lay(order: Order, rounds: int, progress: Progress, *, keep_partial: bool) -> tuple[Layout, int, bool]:

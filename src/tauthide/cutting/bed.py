@@ -8,6 +8,7 @@ from tauthide.cutting.curves import Circle, Curve, Stretch, box_of, cross, stret
 from tauthide.cutting.forms import Form, Laid
 from tauthide.cutting.ground import Ground, ground_of
 from tauthide.cutting.hides import Hide, Point
+from tauthide.cutting.thickness import Gauge
 
 MOST_KEPT = 5_000
 """Crossings kept for use again, a hide: beyond that all are dropped and found anew."""
@@ -26,6 +27,7 @@ class Board:
         """Make a hide ready."""
         self.hide = hide
         self.knife_mm = knife_mm
+        self.gauge = Gauge(hide)
         same = all(zone.heads and zone.laces for zone in hide.zones)
         scrap = ground_of(hide, "scrap", knife_mm)
         self.grounds: dict[str, Ground] = {

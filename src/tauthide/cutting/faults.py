@@ -18,6 +18,13 @@ from tauthide.cutting.pieces import Disc, LaceNeed, Layout, Piece, Placement
 TOLERANCE_MM = 1e-6
 """A distance may be short by this much."""
 
+TOLERANCE_THICKNESS_MM = 1e-5
+"""A thickness may be beyond its limit by this much: a thousandth of what a gauge shows. Rims are worked out here by
+angle functions, and thicknesses rounded to 1e-6 mm."""
+
+DIRECTIONS = 12
+"""Into so many directions of the hide's grid a piece's thickness is looked at."""
+
 TOLERANCE_DEG = 1e-4
 """A direction may be off by this much: 0.001 mm on a metre and a half."""
 
@@ -58,7 +65,7 @@ def faults(layout: Layout) -> tuple[Fault, ...]:
         bodies = [_body(placement) for placement in layout.placements if placement.hide == hide.name]
         for body in bodies:
             found += _check_place(body, hide, layout.task.knife_mm)
-            found += _check_skin(body.placement, wanted[body.placement.name], hide)
+            found += _check_skin(body, wanted[body.placement.name], hide)
         for one, other in combinations(bodies, 2):
             apart_mm = _apart(one.corners, other.corners) - one.radius_mm - other.radius_mm
             names = (one.placement.name, other.placement.name)
@@ -105,19 +112,52 @@ def _check_place(body: _Body, hide: Hide, knife_mm: float) -> Iterator[Fault]:
             yield from _short("zone", hide, names, body.radius_mm - _apart(body.corners, zone.outline))
 
 
-def _check_skin(placement: Placement, wanted: Piece | LaceNeed, hide: Hide) -> Iterator[Fault]:
+def _check_skin(body: _Body, wanted: Piece | LaceNeed, hide: Hide) -> Iterator[Fault]:
+    placement = body.placement
     names = (placement.name,)
     if wanted.species and hide.species not in wanted.species:
         yield Fault("species", hide.name, names, 0.0)
-    thickness_mm = hide.thickness_at(placement.centre)
-    if wanted.least_mm is not None:
-        yield from _short("thickness", hide, names, wanted.least_mm - thickness_mm)
-    if wanted.most_mm is not None:
-        yield from _short("thickness", hide, names, thickness_mm - wanted.most_mm)
+    found_mm = list(_thicknesses(body, hide))
+    least_mm = min(found_mm) if wanted.least_mm is None else wanted.least_mm
+    most_mm = max(found_mm) if wanted.most_mm is None else wanted.most_mm
+    beyond_mm = max(least_mm - min(found_mm), max(found_mm) - most_mm)
+    if not beyond_mm <= TOLERANCE_THICKNESS_MM:
+        yield Fault("thickness", hide.name, names, beyond_mm)
     if isinstance(wanted, Piece) and wanted.direction != "any":
         off_deg = 180.0 if hide.spine is None else _off_spine(placement.angle_deg, wanted.direction, hide.spine)
         if off_deg > TOLERANCE_DEG:
             yield Fault("direction", hide.name, names, off_deg)
+
+
+def _thicknesses(body: _Body, hide: Hide) -> Iterator[float]:
+    """The hide's thickness in a piece's middle, half-way to its rim, on the rim, and at each reading within it."""
+    x, y = body.placement.centre
+    yield hide.thickness_at((x, y))
+    for number in range(DIRECTIONS):
+        angle = 2 * math.pi * number / DIRECTIONS
+        reach_mm = _reach(body, angle)
+        for away_mm in (reach_mm, reach_mm / 2):
+            yield hide.thickness_at((x + away_mm * math.cos(angle), y + away_mm * math.sin(angle)))
+    for reading in hide.thickness if isinstance(hide.thickness, tuple) else ():
+        away_mm = math.dist(reading.place, (x, y))
+        within = _holds(body.corners, reading.place) if len(body.corners) > 1 else away_mm <= body.radius_mm
+        if within:
+            yield reading.thickness_mm
+
+
+def _reach(body: _Body, angle: float) -> float:
+    """How far a piece reaches from its middle in one direction: where that crosses one of its sides."""
+    if len(body.corners) == 1:
+        return body.radius_mm
+    x, y = body.placement.centre
+    turn = complex(math.cos(angle), -math.sin(angle))
+    reach_mm = 0.0
+    for a, b in _sides(body.corners):
+        # Turned so that the direction is the x axis: where does the side cross it?
+        p, q = (turn * complex(corner[0] - x, corner[1] - y) for corner in (a, b))
+        if min(p.imag, q.imag) <= 0 <= max(p.imag, q.imag) and p.imag != q.imag:
+            reach_mm = max(reach_mm, p.real + (q.real - p.real) * p.imag / (p.imag - q.imag))
+    return reach_mm
 
 
 def _off_spine(angle_deg: float, direction: str, spine: tuple[Point, Point]) -> float:

@@ -33,13 +33,10 @@ class Item:
     ways: tuple[tuple[Way, ...], ...]
     """The ways for each hide, none for a hide that it may not be cut from."""
 
-    def suits(self, hide: Hide, place: Point) -> bool:
-        """Whether the hide's thickness at a place is within the item's limits."""
+    def suits(self, board: Board, form: Form, place: Point) -> bool:
+        """Whether the hide's thickness under a form of the item is everywhere within the item's limits."""
         least_mm, most_mm = self.wanted.least_mm, self.wanted.most_mm
-        if least_mm is None and most_mm is None:
-            return True
-        thickness_mm = hide.thickness_at(place)
-        return (least_mm is None or thickness_mm >= least_mm) and (most_mm is None or thickness_mm <= most_mm)
+        return (least_mm is None and most_mm is None) or board.gauge.keeps(form, place, least_mm, most_mm)
 
 
 def angle_of(line: tuple[Point, Point]) -> float:

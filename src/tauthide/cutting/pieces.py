@@ -72,7 +72,11 @@ Shape = Disc | Blank
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """One piece to be cut. Its thickness is that of the hide at the piece's centre."""
+    """One piece to be cut, of an allowed thickness all over.
+
+    It is looked at in the middle, on the rim and half-way there, every 30 degrees of the hide's grid, and at each
+    reading that lies within the piece. A set is matched by the thickness in the middle.
+    """
 
     name: str
     use: Use

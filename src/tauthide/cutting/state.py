@@ -55,7 +55,7 @@ class State:
         for form in way[part]:
             for place in bed.places(form):
                 worth = taste(*place)
-                if (best is None or worth < best[0]) and item.suits(bed.board.hide, place):
+                if (best is None or worth < best[0]) and item.suits(bed.board, form, place):
                     best = (worth, form, place)
         if best is None:
             return None

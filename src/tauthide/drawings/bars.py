@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from math import ceil
 
 from tauthide.drawings.canvas import CHARACTER_WIDTH, NARROW_MM, WIDE_MM, Canvas, text_width_mm
@@ -11,6 +11,7 @@ from tauthide.drawings.pages import (
     CAPTION_MM,
     LINE_SIZE_MM,
     NAME_SIZE_MM,
+    PAGE_HEIGHT_MM,
     PAGE_WIDTH_MM,
     SIDE_MM,
     SMALL_SIZE_MM,
@@ -22,14 +23,16 @@ from tauthide.running.words import day_text, short_day_text
 from tauthide.scheduling.hours import DAY_MIN, HOUR_MIN
 from tauthide.work.operations import DRYING, TUB
 
-LABEL_MM = 30.0
+LABEL_MM = 26.0
 """Left of the bars, for who or what they are of."""
-ROW_MM, BAR_MM = 7.0, 5.5
-HEAD_MM = 11.0
-"""Above the bars of a block: its day and its hours."""
-GAP_MM = 4.0
-KEY_ROW_MM = 4.6
-KEY_COLUMNS = 2
+ROW_MM, BAR_MM = 4.6, 3.8
+HEAD_MM = 9.5
+"""Above the bars of a block: what it is, and its hours or days."""
+GAP_MM = 3.0
+KEY_ROW_MM = 4.2
+MOST_COLUMNS = 3
+KEY_TEXT_MM = 8.0
+"""In the key: most columns, and how far in its text stands, right of the step's number."""
 MOST_DAYS = 31
 """So many days are drawn; the table has them all."""
 MOST_PLACES = 60
@@ -37,6 +40,8 @@ LEAST_HOUR_MM = 9.0
 """Least room between two marks of an axis."""
 WAITING_FILL = "#ddd"
 PLAIN = "#fff"
+FIRST_FILE, NEXT_FILE = "schedule.svg", "schedule-{number}.svg"
+"""Names of the pages' files; the numbers begin with 2."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,82 +61,117 @@ class _Axis:
 
 @dataclass(frozen=True, slots=True)
 class _Bar:
-    """One stretch of somebody's work."""
+    """One bar, with the texts that may stand in it: the first that fits is taken."""
 
     start_min: int
     end_min: int
-    step: str
-    drums: int
-    looks_on: bool = False
-    """Whether it is a teacher who looks on: drawn grey."""
+    texts: tuple[str, ...]
+    fill: str = PLAIN
 
 
 @dataclass(frozen=True, slots=True)
-class _Lane:
-    """What one of the crew, the class or the teachers does on a day."""
+class _Block:
+    """Rows of bars under one axis."""
 
-    name: str
-    bars: list[_Bar]
+    title: str
+    axis: _Axis
+    by_hour: bool
+    """Whether the axis shows hours, or else days."""
+    rows: tuple[tuple[str, tuple[_Bar, ...]], ...]
+    """Who or what each row is of, and its bars."""
+
+    @property
+    def height_mm(self) -> float:
+        return HEAD_MM + ROW_MM * len(self.rows) + GAP_MM
 
 
-def draw_bars(plan: RunPlan) -> bytes:
-    """Draw the schedule; bars have the numbers of the steps, which the key at the end names."""
+def draw_bars(plan: RunPlan) -> dict[str, bytes]:
+    """Draw the schedule in pages of the usual height, by the names of their files.
+
+    Bars have the numbers of the steps, which a key on each page names.
+    """
     steps = steps_of(plan.order.batches)
-    days = _days(plan)
-    places = _places(plan)
-    key_mm = GAP_MM + KEY_ROW_MM * (1 + ceil(len(steps) / KEY_COLUMNS))
-    height = CAPTION_MM + sum(HEAD_MM + ROW_MM * len(_lanes(plan, day)) + GAP_MM for day in days[:MOST_DAYS])
-    height += (HEAD_MM + ROW_MM * len(places) + GAP_MM if places else 0) + key_mm
-    title = f"Schedule of {plan.run.name}"
-    canvas = Canvas(PAGE_WIDTH_MM, height, title, f"{title}: who does what when, and what soaks and dries when")
-    _caption(canvas, plan, len(days))
+    pages = _pages(plan)
+    days = len(_days(plan))
+    return {
+        name: _draw_page(plan, blocks, steps, days, (number, len(pages)))
+        for number, (name, blocks) in enumerate(zip(bar_files(plan), pages, strict=True), 1)
+    }
+
+
+def bar_files(plan: RunPlan) -> tuple[str, ...]:
+    """Return the names of the files that the schedule is drawn into."""
+    more = (NEXT_FILE.format(number=number) for number in range(2, len(_pages(plan)) + 1))
+    return (FIRST_FILE, *more)
+
+
+def _draw_page(
+    plan: RunPlan, blocks: Sequence[_Block], steps: Sequence[RunStep], days: int, page: tuple[int, int]
+) -> bytes:
+    height_mm = CAPTION_MM + sum(block.height_mm for block in blocks) + _key_mm(steps)
+    title = f"Schedule of {plan.run.name}" + (f", page {page[0]}" if page[1] > 1 else "")
+    canvas = Canvas(PAGE_WIDTH_MM, height_mm, title, f"{title}: who does what when, and what soaks and dries when")
+    _caption(canvas, plan, days, page)
     top = CAPTION_MM
-    for day in days[:MOST_DAYS]:
-        top = _day(canvas, plan, day, top)
-    if places:
-        top = _overview(canvas, plan, places, top)
-    _key(canvas, steps, top + GAP_MM)
+    for block in blocks:
+        _draw_block(canvas, plan, block, top)
+        top += block.height_mm
+    _key(canvas, steps, top)
     return canvas.bytes()
 
 
-def _caption(canvas: Canvas, plan: RunPlan, days: int) -> None:
-    canvas.text((SIDE_MM, 6.5), plan.run.name, NAME_SIZE_MM, anchor="start", bold=True)
+def _key_mm(steps: Sequence[RunStep]) -> float:
+    return KEY_ROW_MM * (1 + ceil(len(steps) / _key_columns(steps)))
+
+
+def _key_columns(steps: Sequence[RunStep]) -> int:
+    """Return how many columns of the key stand side by side: as many as its longest title lets."""
+    longest_mm = max(text_width_mm(step.title, SMALL_SIZE_MM) for step in steps)
+    return max(1, min(MOST_COLUMNS, int((PAGE_WIDTH_MM - 2 * SIDE_MM) / (longest_mm + KEY_TEXT_MM))))
+
+
+def _caption(canvas: Canvas, plan: RunPlan, days: int, page: tuple[int, int]) -> None:
+    name = plan.run.name + (f", page {page[0]} of {page[1]}" if page[1] > 1 else "")
+    room = PAGE_WIDTH_MM - 2 * SIDE_MM
+    canvas.text((SIDE_MM, 6.5), name, min(NAME_SIZE_MM, NAME_SIZE_MM * room / text_width_mm(name, NAME_SIZE_MM)),
+                anchor="start", bold=True)  # fmt: skip
     finish = day_text(plan.moment(plan.schedule.finish_min).date())
     canvas.text((SIDE_MM, 12.5), f"{len(plan.drums)} drums, all done on {finish}", WHAT_SIZE_MM, anchor="start")
-    grey = "; grey: a teacher looks on, or skin soaks and drums dry" if plan.teaching else ""
     first = f"the first {MOST_DAYS} of {days} days; " if days > MOST_DAYS else ""
-    canvas.text((SIDE_MM, 17.8), f"{first}numbers are steps, named at the end{grey}", LINE_SIZE_MM, anchor="start")
+    grey = "grey: a teacher looks on, or skin soaks and drums dry"
+    more = grey if plan.teaching else "where a serial has no room, its end stands for it"
+    line = f"{first}numbers are steps, named at the end; {more}"
+    canvas.text((SIDE_MM, 17.8), line, LINE_SIZE_MM, anchor="start")
+
+
+def _pages(plan: RunPlan) -> list[list[_Block]]:
+    """Return the blocks of each page: as many as it has room for, long ones in parts."""
+    room_mm = PAGE_HEIGHT_MM - CAPTION_MM - _key_mm(steps_of(plan.order.batches))
+    most_rows = max(1, int((room_mm - HEAD_MM - GAP_MM) / ROW_MM))
+    pages: list[list[_Block]] = [[]]
+    left_mm = room_mm
+    for block in _blocks(plan):
+        for start in range(0, len(block.rows), most_rows):
+            part = replace(block, rows=block.rows[start : start + most_rows])
+            if part.height_mm > left_mm and pages[-1]:
+                pages.append([])
+                left_mm = room_mm
+            pages[-1].append(part)
+            left_mm -= part.height_mm
+    return pages
+
+
+def _blocks(plan: RunPlan) -> Iterator[_Block]:
+    for day in _days(plan)[:MOST_DAYS]:
+        yield _day(plan, day)
+    places = _places(plan)
+    if places:
+        yield _overview(plan, places)
 
 
 def _days(plan: RunPlan) -> list[int]:
     starts = [row.start_min for row in plan.schedule.rows if row.people]
     return sorted({start // DAY_MIN for start in (*starts, *(each.start_min for each in plan.teaching))})
-
-
-def _lanes(plan: RunPlan, day: int) -> list[_Lane]:
-    """Return who works: of a crew all of them on any day, of a class those who do anything on that day."""
-    numbers = {step.name: step.number for step in steps_of(plan.order.batches)}
-    rows = [row for row in plan.schedule.rows if row.people]
-    if plan.run.lesson is not None:
-        rows = [row for row in rows if row.start_min // DAY_MIN == day]
-    lanes = [
-        _Lane(
-            _person(plan, person),
-            [_Bar(row.start_min, row.end_min, str(numbers[row.operation]), len(row.jobs))
-             for row in rows if person in row.people and row.start_min // DAY_MIN == day],
-        )
-        for person in sorted({person for row in rows for person in row.people})
-    ]  # fmt: skip
-    taught = [each for each in plan.teaching if each.start_min // DAY_MIN == day]
-    lanes += (
-        _Lane(
-            f"teacher {teacher}",
-            [_Bar(each.start_min, each.end_min, str(numbers[each.operation]), len(each.serials), each.looks_on)
-             for each in taught if teacher in each.teachers],
-        )
-        for teacher in sorted({teacher for each in taught for teacher in each.teachers})
-    )  # fmt: skip
-    return lanes
 
 
 def _places(plan: RunPlan) -> list[tuple[str, int]]:
@@ -141,28 +181,84 @@ def _places(plan: RunPlan) -> list[tuple[str, int]]:
     return listed if len(listed) <= MOST_PLACES else []
 
 
-def _day(canvas: Canvas, plan: RunPlan, day: int, top: float) -> float:
-    lanes = _lanes(plan, day)
-    bars = [bar for lane in lanes for bar in lane.bars]
+def _day(plan: RunPlan, day: int) -> _Block:
+    rows = tuple(_lanes(plan, day))
+    bars = [bar for _, lane in rows for bar in lane]
     spans = plan.order.timed.hours.of_day(day)
     ends = [*(bar.end_min for bar in bars), *(end for _, end in spans)]
     start_min = min([*(bar.start_min for bar in bars), *(start for start, _ in spans)]) // HOUR_MIN * HOUR_MIN
     axis = _Axis(start_min, -(-max(ends) // HOUR_MIN) * HOUR_MIN)
-    canvas.text((SIDE_MM, top + 4.2), short_day_text(plan.moment(day * DAY_MIN)), WHAT_SIZE_MM, anchor="start",
-                bold=True)  # fmt: skip
-    _hours(canvas, axis, top, len(lanes))
-    for line, lane in enumerate(lanes):
-        row_top = top + HEAD_MM + line * ROW_MM
-        canvas.text((SIDE_MM, row_top + BAR_MM - 1.4), lane.name, SMALL_SIZE_MM, anchor="start")
-        for bar in lane.bars:
-            fill = WAITING_FILL if bar.looks_on else PLAIN
-            text = f"{bar.step} ×{bar.drums}" if bar.drums > 1 else bar.step
-            _bar(canvas, axis, bar.start_min, bar.end_min, row_top, text, fill)
-    return top + HEAD_MM + ROW_MM * len(lanes) + GAP_MM
+    return _Block(short_day_text(plan.moment(day * DAY_MIN)), axis, True, rows)
+
+
+def _lanes(plan: RunPlan, day: int) -> Iterator[tuple[str, tuple[_Bar, ...]]]:
+    """Yield who works: of a crew all, of a class those who do anything on that day; teachers come last."""
+    numbers = {step.name: step.number for step in steps_of(plan.order.batches)}
+    rows = [row for row in plan.schedule.rows if row.people]
+    today = [row for row in rows if row.start_min // DAY_MIN == day]
+    for person in sorted({person for row in (rows if plan.run.lesson is None else today) for person in row.people}):
+        bars = (_Bar(row.start_min, row.end_min, _step_texts(numbers[row.operation], len(row.jobs)))
+                for row in today if person in row.people)  # fmt: skip
+        yield _person(plan, person), tuple(bars)
+    taught = [each for each in plan.teaching if each.start_min // DAY_MIN == day]
+    for teacher in sorted({teacher for each in taught for teacher in each.teachers}):
+        bars = (_Bar(each.start_min, each.end_min, _step_texts(numbers[each.operation], len(each.serials)),
+                     WAITING_FILL if each.looks_on else PLAIN)
+                for each in taught if teacher in each.teachers)  # fmt: skip
+        yield f"teacher {teacher}", tuple(bars)
 
 
 def _person(plan: RunPlan, person: int) -> str:
     return f"place {person}" if plan.run.lesson is not None else f"person {person}"
+
+
+def _step_texts(number: int, drums: int) -> tuple[str, ...]:
+    return (f"{number} ×{drums}", str(number)) if drums > 1 else (str(number),)
+
+
+def _overview(plan: RunPlan, places: Sequence[tuple[str, int]]) -> _Block:
+    held = plan.schedule.held
+    first, last = min(each.start_min for each in held), max(each.end_min for each in held)
+    rows = tuple(
+        (
+            f"{'tub' if name == TUB else 'drying'} {number}",
+            tuple(
+                _Bar(each.start_min, each.end_min, _serial_texts(each.job), WAITING_FILL)
+                for each in held
+                if each.resource == name and number in each.places
+            ),
+        )
+        for name, number in places
+    )
+    axis = _Axis(first // DAY_MIN * DAY_MIN, (last // DAY_MIN + 1) * DAY_MIN)
+    return _Block("Soaking and drying", axis, False, rows)
+
+
+def _serial_texts(serial: str) -> tuple[str, ...]:
+    """Return a serial, and its ends: `LIB-08-01`, `08-01`, `01`."""
+    parts = serial.split("-")
+    return tuple("-".join(parts[start:]) for start in range(len(parts)))
+
+
+def _draw_block(canvas: Canvas, plan: RunPlan, block: _Block, top: float) -> None:
+    canvas.text((SIDE_MM, top + 3.2), block.title, WHAT_SIZE_MM, anchor="start", bold=True)
+    if block.by_hour:
+        _hours(canvas, block.axis, top, len(block.rows))
+    else:
+        _dates(canvas, plan, block.axis, top, len(block.rows))
+    for line, (label, bars) in enumerate(block.rows):
+        row_top = top + HEAD_MM + line * ROW_MM
+        canvas.text((SIDE_MM, row_top + BAR_MM - 0.9), label, SMALL_SIZE_MM, anchor="start")
+        for bar in bars:
+            _draw_bar(canvas, block.axis, bar, row_top)
+
+
+def _draw_bar(canvas: Canvas, axis: _Axis, bar: _Bar, top: float) -> None:
+    x, width = axis.at(bar.start_min), (bar.end_min - bar.start_min) * axis.scale
+    canvas.rectangle((x, top), width, BAR_MM, width=NARROW_MM, fill=bar.fill)
+    text = next((text for text in bar.texts if text_width_mm(text, SMALL_SIZE_MM) <= width + 0.2), None)
+    if text is not None:
+        canvas.text((x + width / 2, top + BAR_MM - 0.9), text, SMALL_SIZE_MM)
 
 
 def _hours(canvas: Canvas, axis: _Axis, top: float, rows: int) -> None:
@@ -171,58 +267,34 @@ def _hours(canvas: Canvas, axis: _Axis, top: float, rows: int) -> None:
         if (hour - axis.start_min // HOUR_MIN) % stride:
             continue
         x = axis.at(hour * HOUR_MIN)
-        canvas.line((x, top + HEAD_MM - 2.5), (x, top + HEAD_MM + rows * ROW_MM), width=0.13, stroke="#999")
-        canvas.text((x, top + HEAD_MM - 3.4), f"{hour % 24}", SMALL_SIZE_MM)
-
-
-def _bar(canvas: Canvas, axis: _Axis, start_min: int, end_min: int, top: float, text: str, fill: str = PLAIN) -> None:
-    x, width = axis.at(start_min), (end_min - start_min) * axis.scale
-    canvas.rectangle((x, top), width, BAR_MM, width=NARROW_MM, fill=fill)
-    # Where the whole does not fit: the step without its count, or the end of a serial.
-    ends = ("-".join(text.split("-")[index:]) for index in range(1, text.count("-") + 1))
-    fitting = [each for each in (text, *ends) if text_width_mm(each, SMALL_SIZE_MM) <= width - 0.4]
-    number = text.split()[0]
-    if not fitting and text_width_mm(number, SMALL_SIZE_MM) <= width + 0.2:
-        fitting = [number]
-    if fitting:
-        canvas.text((x + width / 2, top + BAR_MM - 1.7), fitting[0], SMALL_SIZE_MM)
-
-
-def _overview(canvas: Canvas, plan: RunPlan, places: Sequence[tuple[str, int]], top: float) -> float:
-    held = plan.schedule.held
-    last = max(each.end_min for each in held)
-    first = min(each.start_min for each in held)
-    axis = _Axis(first // DAY_MIN * DAY_MIN, (last // DAY_MIN + 1) * DAY_MIN)
-    canvas.text((SIDE_MM, top + 4.2), "Soaking and drying", WHAT_SIZE_MM, anchor="start", bold=True)
-    _dates(canvas, plan, axis, top, len(places))
-    for line, (name, number) in enumerate(places):
-        row_top = top + HEAD_MM + line * ROW_MM
-        what = "tub" if name == TUB else "drying"
-        canvas.text((SIDE_MM, row_top + BAR_MM - 1.4), f"{what} {number}", SMALL_SIZE_MM, anchor="start")
-        for each in held:
-            if each.resource == name and number in each.places:
-                _bar(canvas, axis, each.start_min, each.end_min, row_top, each.job, WAITING_FILL)
-    return top + HEAD_MM + ROW_MM * len(places) + GAP_MM
+        _mark(canvas, x, top, rows)
+        canvas.text((x, top + HEAD_MM - 2.6), f"{hour % 24}", SMALL_SIZE_MM)
 
 
 def _dates(canvas: Canvas, plan: RunPlan, axis: _Axis, top: float, rows: int) -> None:
+    """Mark the days, and name as many as there is room for: one that would reach beyond the page is not named."""
     days = (axis.end_min - axis.start_min) // DAY_MIN
     widest = CHARACTER_WIDTH * SMALL_SIZE_MM * len("Tue 31 Dec") + 1.0
     stride = max(1, ceil(widest / (DAY_MIN * axis.scale)))
     for day in range(days + 1):
         x = axis.at(axis.start_min + day * DAY_MIN)
-        canvas.line((x, top + HEAD_MM - 2.5), (x, top + HEAD_MM + rows * ROW_MM), width=0.13, stroke="#999")
-        if day % stride == 0 and day < days:
+        _mark(canvas, x, top, rows)
+        if day % stride == 0 and day < days and x + widest <= PAGE_WIDTH_MM:
             date = short_day_text(plan.moment(axis.start_min + day * DAY_MIN))
-            canvas.text((x, top + HEAD_MM - 3.4), date, SMALL_SIZE_MM, anchor="start")
+            canvas.text((x, top + HEAD_MM - 2.6), date, SMALL_SIZE_MM, anchor="start")
+
+
+def _mark(canvas: Canvas, x: float, top: float, rows: int) -> None:
+    canvas.line((x, top + HEAD_MM - 2.0), (x, top + HEAD_MM + rows * ROW_MM), width=0.13, stroke="#999")
 
 
 def _key(canvas: Canvas, steps: Sequence[RunStep], top: float) -> None:
     canvas.line((SIDE_MM, top), (PAGE_WIDTH_MM - SIDE_MM, top), width=WIDE_MM)
-    rows = ceil(len(steps) / KEY_COLUMNS)
-    column_mm = (PAGE_WIDTH_MM - 2 * SIDE_MM) / KEY_COLUMNS
+    columns = _key_columns(steps)
+    rows = ceil(len(steps) / columns)
+    column_mm = (PAGE_WIDTH_MM - 2 * SIDE_MM) / columns
     for index, step in enumerate(steps):
         x = SIDE_MM + (index // rows) * column_mm
         y = top + KEY_ROW_MM * (index % rows + 1)
         canvas.text((x + 6.0, y), str(step.number), SMALL_SIZE_MM, anchor="end", bold=True)
-        canvas.text((x + 8.0, y), step.title, SMALL_SIZE_MM, anchor="start")
+        canvas.text((x + KEY_TEXT_MM, y), step.title, SMALL_SIZE_MM, anchor="start")

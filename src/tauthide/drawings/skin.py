@@ -6,9 +6,23 @@ from collections.abc import Sequence
 from math import ceil, cos, floor, radians, sin
 
 from tauthide.cutting.pieces import Disc
-from tauthide.drawings.canvas import CHAIN, CREASE, DASHED, NARROW_MM, WIDE_MM, Canvas, Point, View, text_width_mm
+from tauthide.drawings.canvas import (
+    CHAIN,
+    DASHED,
+    NARROW_MM,
+    WIDE_MM,
+    Canvas,
+    Point,
+    TextBox,
+    View,
+    overlapping,
+    text_width_mm,
+)
+from tauthide.drawings.hatching import hatch
 from tauthide.drawings.pages import (
     CAPTION_MM,
+    KEY_PITCH_MM,
+    KEY_SAMPLE_MM,
     LINE_SIZE_MM,
     NAME_SIZE_MM,
     PAGE_HEIGHT_MM,
@@ -18,33 +32,41 @@ from tauthide.drawings.pages import (
     WHAT_SIZE_MM,
     draw_stamp,
     fit,
+    key_line,
+    key_text,
     scale_text,
 )
-from tauthide.running.taping import Cut
+from tauthide.running.taping import Cut, FixedPoint, fixed_points
 from tauthide.runs.skins import Circle, Skin
 from tauthide.units import System, inch_length, length, metric_length
 
 GRID_MM = 0.13
 GRID_STROKE = "#999"
-WEAK_FILL = "#eee"
 FLAW_FILL = "#bbb"
+HATCH_MM = {True: 4.0, False: 2.0}
+"""Between the strokes of a weak region: wide where laces may be cut, else narrow, and crossed."""
+KEY_COLUMNS_MM = (0.0, 60.0, 124.0)
+MOST_KEY_LETTERS = 24
+"""More do not stand in a column of the key."""
+LETTER_AWAY_MM = 4.0
+"""From a fixed point to the middle of its letter."""
+COMPASS = ((1, 0), (-1, 0), (0, -1), (0, 1), (0.7, -0.7), (-0.7, -0.7), (0.7, 0.7), (-0.7, 0.7))
+"""Where a letter may stand, seen from its point."""
 ROW_MM = 5.0
 LABEL_ROOM_MM = 7.0
 """Left of the grid and beneath it, for its numbers."""
 GRID_LABEL_GAP_MM = 9.0
 """Least room between two numbers of the grid."""
-MARK_MM = 2.5
-"""Half the length of the strokes that mark a centre or a fixed point."""
+MARK_MM, SMALL_MARK_MM = 2.5, 0.8
+"""Half the length of the strokes that mark a centre, and that of a small piece."""
 NUMBER_SIZE_MM, NUMBER_SHARE = 6.0, 0.55
 """A number's size, and its share of a piece's radius where that is small."""
-SMALL_ROOM = 1.6
-"""A piece whose radius has no more of its number's size has the number beneath its cross."""
 COLUMNS = (
     (0.0, "No."),
-    (11.0, "Piece, and its side of A–B"),
-    (68.0, "Size"),
-    (104.0, "Tape from A"),
-    (144.0, "Tape from B"),
+    (8.0, "Piece, side of the line"),
+    (60.0, "Size"),
+    (94.0, "First tape, from"),
+    (139.0, "Second tape, from"),
 )
 """Where the columns of the list begin, in mm from the left edge, and their heads."""
 
@@ -54,9 +76,14 @@ def draw_skin(skin: Skin, cuts: Sequence[Cut], system: System = "metric", *, sta
 
     It is stamped where it must not be cut yet.
     """
-    left, right, low, high = bounds(skin)
-    list_mm = ROW_MM * (len(cuts) + 3)
-    room = (PAGE_WIDTH_MM - 2 * SIDE_MM - LABEL_ROOM_MM, max(PAGE_HEIGHT_MM - CAPTION_MM - list_mm, PAGE_WIDTH_MM / 2))
+    fixed = cuts[0].fixed if cuts else fixed_points(skin, ())
+    left, right, low, high = bounds(skin, fixed)
+    key = _key_rows(skin, cuts, system)
+    list_mm = ROW_MM * (len(cuts) + 3) + KEY_PITCH_MM * ceil(len(key) / len(KEY_COLUMNS_MM))
+    room = (
+        PAGE_WIDTH_MM - 2 * SIDE_MM - LABEL_ROOM_MM,
+        max(PAGE_HEIGHT_MM - CAPTION_MM - LABEL_ROOM_MM - list_mm, PAGE_WIDTH_MM / 2),
+    )
     reduction = fit(right - left, high - low, room)
     scale = 1 / reduction
     drawn_mm = (high - low) * scale
@@ -72,15 +99,16 @@ def draw_skin(skin: Skin, cuts: Sequence[Cut], system: System = "metric", *, sta
     for cut in cuts:
         _piece(canvas, view, cut)
     _flaws(canvas, view, skin)
-    _fixed_points(canvas, view, skin)
-    _list(canvas, CAPTION_MM + drawn_mm + LABEL_ROOM_MM + ROW_MM, cuts, system)
+    _fixed_points(canvas, view, fixed, cuts)
+    top_mm = _key(canvas, CAPTION_MM + drawn_mm + LABEL_ROOM_MM + ROW_MM, key)
+    _list(canvas, top_mm, cuts, system)
     return canvas.bytes()
 
 
-def bounds(skin: Skin) -> tuple[float, float, float, float]:
-    """Return the grid lines that hold the skin: left, right, lowest and highest, in mm."""
-    xs = [x for x, _ in (*skin.outline_mm, *skin.fixed_points_mm)]
-    ys = [y for _, y in (*skin.outline_mm, *skin.fixed_points_mm)]
+def bounds(skin: Skin, fixed: Sequence[FixedPoint]) -> tuple[float, float, float, float]:
+    """Return the grid lines that hold the skin and its fixed points: left, right, lowest and highest, in mm."""
+    xs = [x for x, _ in (*skin.outline_mm, *(point.at_mm for point in fixed))]
+    ys = [y for _, y in (*skin.outline_mm, *(point.at_mm for point in fixed))]
     grid = skin.grid_mm
     return (
         grid * floor(min(xs) / grid), grid * ceil(max(xs) / grid),
@@ -96,8 +124,10 @@ def _caption(canvas: Canvas, skin: Skin, reduction: float, system: System, taken
     room = PAGE_WIDTH_MM - 2 * SIDE_MM
     canvas.text((SIDE_MM, 12.5), what, min(WHAT_SIZE_MM, WHAT_SIZE_MM * room / text_width_mm(what, WHAT_SIZE_MM)),
                 anchor="start")  # fmt: skip
-    squares = f"scale {scale_text(reduction)} · squares of {length(skin.grid_mm, system)} · numbers in cutting order"
-    canvas.text((SIDE_MM, 17.8), squares, LINE_SIZE_MM, anchor="start")
+    line = (
+        f"scale {scale_text(reduction)} · numbers in cutting order · left, right: as seen from the first tape's point"
+    )
+    canvas.text((SIDE_MM, 17.8), line, LINE_SIZE_MM, anchor="start")
 
 
 def _grid(canvas: Canvas, view: View, skin: Skin, edges: tuple[float, float, float, float]) -> None:
@@ -113,7 +143,7 @@ def _grid(canvas: Canvas, view: View, skin: Skin, edges: tuple[float, float, flo
         start, end = view.at((left, row * grid)), view.at((right, row * grid))
         canvas.line(start, end, width=GRID_MM, stroke=GRID_STROKE)
         if row % stride == 0:
-            canvas.text((start[0] - 2.0, start[1] + 1.0), str(row), SMALL_SIZE_MM, anchor="end")
+            canvas.text((start[0] - 2.2, start[1] + 1.0), str(row), SMALL_SIZE_MM, anchor="end")
 
 
 def _weak(canvas: Canvas, view: View, skin: Skin) -> None:
@@ -122,9 +152,10 @@ def _weak(canvas: Canvas, view: View, skin: Skin) -> None:
     clip = f"skin-{skin.name}"
     canvas.clip(clip, [view.at(point) for point in skin.outline_mm])
     canvas.group(f'clip-path="url(#{clip})"')
-    for weak in skin.weak:
+    for index, weak in enumerate(skin.weak, 1):
         points = [view.at(point) for point in weak.ring.points_mm]
-        canvas.polyline(points, width=NARROW_MM, dash=CREASE, fill=WEAK_FILL, closed=True)
+        canvas.polyline(points, width=NARROW_MM, closed=True)
+        hatch(canvas, f"{clip}-{index}", points, HATCH_MM[weak.laces], crossed=not weak.laces)
     canvas.end_group()
 
 
@@ -159,14 +190,14 @@ def _piece(canvas: Canvas, view: View, cut: Cut) -> None:
             width=WIDE_MM, dash=dash, fill="#fff", closed=True,
         )  # fmt: skip
         room = min(abs(x) + abs(y) for x, y in shape.outline) * view.scale / 2
-    _cross(canvas, centre, min(MARK_MM, room / 3))
     size = min(NUMBER_SIZE_MM, max(SMALL_SIZE_MM, room * NUMBER_SHARE))
-    bold = placement.use == "head"
-    if room < SMALL_ROOM * size:  # beside its cross the number would lie on the piece's edge
-        canvas.text((centre[0], centre[1] + 1.05 * size), str(cut.number), size, bold=bold, halo=True)
-    else:
-        at = (centre[0] + 0.3 * size, centre[1] - 0.2 * size)
-        canvas.text(at, str(cut.number), size, anchor="start", bold=bold, halo=True)
+    text, bold = str(cut.number), placement.use == "head"
+    if text_width_mm(text, size) + 0.3 * size < room:
+        _cross(canvas, centre, min(MARK_MM, room / 3))
+        canvas.text((centre[0] + 0.3 * size, centre[1] - 0.2 * size), text, size, anchor="start", bold=bold, halo=True)
+    else:  # In a small piece it stands over the middle, so that it does not reach beyond the edge.
+        canvas.text((centre[0], centre[1] - SMALL_MARK_MM), text, size, bold=bold, halo=True)
+        _cross(canvas, centre, SMALL_MARK_MM)
 
 
 def _turned(point: Point, turn: float) -> Point:
@@ -178,15 +209,72 @@ def _cross(canvas: Canvas, at: Point, half_mm: float) -> None:
     canvas.line((at[0], at[1] - half_mm), (at[0], at[1] + half_mm), width=NARROW_MM)
 
 
-def _fixed_points(canvas: Canvas, view: View, skin: Skin) -> None:
-    places = [view.at(point) for point in skin.fixed_points_mm]
-    left, right, low, high = bounds(skin)
-    middle = view.at(((left + right) / 2, (low + high) / 2))[1]
-    for name, at in zip("AB", places, strict=True):
+def _fixed_points(canvas: Canvas, view: View, fixed: Sequence[FixedPoint], cuts: Sequence[Cut]) -> None:
+    """Mark the points, their letters where they lie on no piece and on no other text, if there is such a place."""
+    for point in fixed:
+        at = view.at(point.at_mm)
         canvas.circle(at, 1.2, width=WIDE_MM, fill="#000")
-        # Inward, so that the letter lies on neither the caption nor the numbers of the grid.
-        down = 5.0 if at[1] < middle else -1.8
-        canvas.text((at[0] + 2.2, at[1] + down), name, WHAT_SIZE_MM, anchor="start", bold=True, halo=True)
+        spots = [(at[0] + LETTER_AWAY_MM * x, at[1] + LETTER_AWAY_MM * y + 0.36 * WHAT_SIZE_MM) for x, y in COMPASS]
+        best = min(spots, key=lambda spot: _crowd(canvas, view, spot, cuts))
+        canvas.text(best, point.name, WHAT_SIZE_MM, bold=True, halo=True)
+
+
+def _crowd(canvas: Canvas, view: View, spot: Point, cuts: Sequence[Cut]) -> int:
+    """Return how many texts and pieces a letter at a spot would lie on."""
+    box = TextBox(spot, "A", WHAT_SIZE_MM, "middle", 0.0)
+    texts = sum(bool(overlapping((box, other))) for other in canvas.texts)
+    middle = (spot[0], spot[1] - 0.36 * WHAT_SIZE_MM)
+    for cut in cuts:
+        x, y = view.at(cut.placement.centre)
+        reach = cut.placement.shape.reach_mm * view.scale + WHAT_SIZE_MM / 2
+        texts += (x - middle[0]) ** 2 + (y - middle[1]) ** 2 < reach**2
+    outside = not (SIDE_MM < spot[0] < PAGE_WIDTH_MM - SIDE_MM)
+    return texts + 2 * outside
+
+
+def _key_rows(skin: Skin, cuts: Sequence[Cut], system: System) -> list[tuple[str, str]]:
+    """Return what the drawing shows: how it is drawn, and what it is."""
+    rows = [("head", "head"), ("lace", "lace disc or scrap")]
+    rows = [row for row in rows if any((cut.placement.use == "head") == (row[0] == "head") for cut in cuts)]
+    if skin.flaws:
+        kinds = dict.fromkeys("flaw" if flaw.kind == "other" else flaw.kind for flaw in skin.flaws)
+        named = f"{', '.join(kinds)}: nothing"
+        rows.append(("flaw", named if len(named) <= MOST_KEY_LETTERS else "flaws: nothing"))
+    if any(weak.laces for weak in skin.weak):
+        rows.append(("laces", "weak: laces, but no head"))
+    if not all(weak.laces for weak in skin.weak):
+        rows.append(("nothing", "weak: nothing at all"))
+    rows += [("spine", "spine, tail below" if skin.spine_mm[1][1] > skin.spine_mm[0][1] else "spine")]
+    return [*rows, ("point", "fixed point for a tape"), ("square", f"grid {length(skin.grid_mm, system)}")]
+
+
+def _key(canvas: Canvas, top_mm: float, rows: Sequence[tuple[str, str]]) -> float:
+    """Draw the key in columns, and return where the list goes."""
+    for index, (what, text) in enumerate(rows):
+        line, column = divmod(index, len(KEY_COLUMNS_MM))
+        at = (SIDE_MM + KEY_COLUMNS_MM[column], top_mm + line * KEY_PITCH_MM)
+        if what in _KEY_LINES:
+            width, dash = _KEY_LINES[what]
+            key_line(canvas, at, text, width=width, dash=dash)
+            continue
+        corner, wide_mm, high_mm = (at[0], at[1] - 1.9), KEY_SAMPLE_MM - 2.0, 3.8
+        if what == "point":
+            canvas.circle((at[0] + wide_mm / 2, at[1]), 1.2, width=WIDE_MM, fill="#000")
+        elif what == "square":
+            canvas.rectangle((at[0] + (wide_mm - high_mm) / 2, corner[1]), high_mm, high_mm, width=GRID_MM,
+                             stroke=GRID_STROKE)  # fmt: skip
+        else:
+            canvas.rectangle(corner, wide_mm, high_mm, width=NARROW_MM, fill=FLAW_FILL if what == "flaw" else "none")
+        if what in ("laces", "nothing"):
+            right, low = corner[0] + wide_mm, corner[1] + high_mm
+            points = [corner, (right, corner[1]), (right, low), (corner[0], low)]
+            hatch(canvas, f"key-{what}", points, HATCH_MM[what == "laces"], crossed=what == "nothing")
+        key_text(canvas, at, text)
+    return top_mm + KEY_PITCH_MM * ceil(len(rows) / len(KEY_COLUMNS_MM)) + ROW_MM / 2
+
+
+_KEY_LINES = {"head": (WIDE_MM, ""), "lace": (WIDE_MM, DASHED), "spine": (NARROW_MM, CHAIN)}
+"""What is drawn as a line: its width and dashes."""
 
 
 def _list(canvas: Canvas, top_mm: float, cuts: Sequence[Cut], system: System) -> None:
@@ -195,25 +283,24 @@ def _list(canvas: Canvas, top_mm: float, cuts: Sequence[Cut], system: System) ->
     canvas.line((SIDE_MM, top_mm + 1.5), (PAGE_WIDTH_MM - SIDE_MM, top_mm + 1.5), width=NARROW_MM)
     for row, cut in enumerate(cuts, 1):
         y_mm = top_mm + row * ROW_MM
-        taped = (length(cut.from_a_mm, system), length(cut.from_b_mm, system))
+        taped = (f"{point.name}: {length(cut.reading_mm(point), system)}" for point in cut.tapes)
         cells = (str(cut.number), piece_text(cut), size_text(cut, system), *taped)
         for (x_mm, _), text in zip(COLUMNS, cells, strict=True):
             canvas.text((SIDE_MM + x_mm, y_mm), text, SMALL_SIZE_MM, anchor="start")
 
 
 def piece_text(cut: Cut) -> str:
-    """Return what a piece is, and on which side of the line from A to B its centre lies."""
+    """Return what a piece is, and on which side of the line between its two fixed points its centre lies."""
     placement = cut.placement
     part = f" {placement.part + 1}" if placement.use == "lace" and placement.part else ""
-    side = {"on": "on A–B", "left": "left", "right": "right"}[cut.side]
-    return f"{placement.name}{part}, {side}"
+    return f"{placement.name}{part}, {cut.side}"
 
 
 def size_text(cut: Cut, system: System) -> str:
-    """Return the size of a piece: a disc's diameter, or length and width."""
+    """Return the size of a piece in the units that lead: a disc's diameter, or length and width."""
+    show_one = inch_length if system == "inch" else metric_length
     shape = cut.placement.shape
     if isinstance(shape, Disc):
-        return f"Ø {length(2 * shape.radius_mm, system)}"
+        return f"Ø {show_one(2 * shape.radius_mm)}"
     xs, ys = [x for x, _ in shape.outline], [y for _, y in shape.outline]
-    sides = (max(ys) - min(ys), max(xs) - min(xs))
-    return " × ".join(inch_length(side) if system == "inch" else metric_length(side) for side in sides)
+    return " × ".join(map(show_one, (max(ys) - min(ys), max(xs) - min(xs))))

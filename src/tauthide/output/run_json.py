@@ -37,7 +37,8 @@ def render_run(plan: RunPlan, findings: Sequence[Finding]) -> bytes:
             if (standing := batch.plan.standing) is not None
         ],
         "skins": [
-            {"skin": name, "pieces": [_piece(cut) for cut in cuts]} for name, cuts in plan.cuts.items()
+            {"skin": name, "fixed_points": _fixed_points(cuts), "pieces": [_piece(cut) for cut in cuts]}
+            for name, cuts in plan.cuts.items()
         ],
         "missing": list(plan.layout.missing),
         "to_buy": _to_buy(plan),
@@ -99,6 +100,14 @@ def _places(plan: RunPlan, name: str) -> list[dict[str, Any]]:
     return [{"skin": skin, "number": cut.number} for skin, cut in plan.on_skin.get(name, ())]
 
 
+def _fixed_points(cuts: Sequence[Cut]) -> list[dict[str, Any]]:
+    """Return where the tapes are held; nothing on a skin that nothing is cut from."""
+    return [
+        {"name": point.name, "x_mm": exact(point.at_mm[0]), "y_mm": exact(point.at_mm[1]), "what": point.kind}
+        for point in (cuts[0].fixed if cuts else ())
+    ]
+
+
 def _piece(cut: Cut) -> dict[str, Any]:
     placement, shape = cut.placement, cut.placement.shape
     form: dict[str, Any]
@@ -116,7 +125,12 @@ def _piece(cut: Cut) -> dict[str, Any]:
         "turned_deg": exact(placement.angle_deg),
         "from_a_mm": exact(cut.from_a_mm),
         "from_b_mm": exact(cut.from_b_mm),
+        "from_c_mm": None if cut.from_c_mm is None else exact(cut.from_c_mm),
+        "tapes": [point.name for point in cut.tapes],
+        "side": cut.side,
         "thickness_mm": exact(cut.thickness_mm),
+        "thinnest_mm": exact(cut.thinnest_mm),
+        "thickest_mm": exact(cut.thickest_mm),
         **form,
     }
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from tauthide.papers.classes import own_table, places_of
 from tauthide.papers.tables import Cell, Column, Table, table
-from tauthide.papers.wording import UNKNOWN, metres, size, system_of, thin, words
+from tauthide.papers.wording import metres, size, system_of, thin, words
 from tauthide.running.drums import Drum
 from tauthide.running.needs import head_names, lace_name
 from tauthide.running.run_plan import RunPlan
@@ -107,7 +107,7 @@ def _head(plan: RunPlan, drum: Drum, name: str, system: System) -> str:
         across = show("length", 2 * _reach(drum), system)
         return f"{hide}, blank {across} across: **skin to be bought**"
     skin, cut = places[0]
-    thick = fine_length(cut.thickness_mm, system)
+    thick = " to ".join(dict.fromkeys(fine_length(each, system) for each in (cut.thinnest_mm, cut.thickest_mm)))
     return f"{hide}, skin **{markdown(skin)}**, no. **{cut.number}**, {size(cut.placement, system).text}, {thick} thick"
 
 
@@ -161,8 +161,8 @@ def kits_table(plan: RunPlan) -> Table:
     system = system_of(plan)
     places = places_of(plan)
     names = (
-        "drum", "spec", "digest", "place", "frame_in_stock", "skin", "number", "thickness_mm",
-        "skin_2", "number_2", "thickness_2_mm", "lace_m", "lace_from",
+        "drum", "spec", "digest", "place", "frame_in_stock", "skin", "number", "thickness_mm", "thinnest_mm",
+        "thickest_mm", "skin_2", "number_2", "thickness_2_mm", "thinnest_2_mm", "thickest_2_mm", "lace_m", "lace_from",
     )  # fmt: skip
     rows = []
     for drum in plan.drums:
@@ -178,18 +178,22 @@ def kits_table(plan: RunPlan) -> Table:
     return table(tuple(Column("", name) for name in names), rows)
 
 
-def _head_cells(plan: RunPlan, name: str, system: System) -> tuple[Cell, Cell, Cell]:
+def _head_cells(plan: RunPlan, name: str, system: System) -> tuple[Cell, ...]:
     places = plan.on_skin.get(name, ())
     if not places:
-        return Cell("", ""), Cell("", None), Cell(UNKNOWN)
+        return _NO_HEAD
     skin, cut = places[0]
-    return Cell("", skin), Cell("", cut.number), thin(cut.thickness_mm, system)
+    thick = (thin(each, system) for each in (cut.thickness_mm, cut.thinnest_mm, cut.thickest_mm))
+    return Cell("", skin), Cell("", cut.number), *thick
 
 
-def _second_cells(plan: RunPlan, drum: Drum, system: System) -> tuple[Cell, Cell, Cell]:
+_NO_HEAD = (Cell("", ""), *[Cell("", None)] * 4)
+
+
+def _second_cells(plan: RunPlan, drum: Drum, system: System) -> tuple[Cell, ...]:
     """Return the cells of a second head, empty where there is none."""
     names = head_names(drum)
-    return _head_cells(plan, names[1], system) if len(names) > 1 else (Cell("", ""), Cell("", None), Cell("", None))
+    return _head_cells(plan, names[1], system) if len(names) > 1 else _NO_HEAD
 
 
 def _lace_places(plan: RunPlan, drum: Drum) -> str:

@@ -18,7 +18,7 @@ from tauthide.papers.overview import (
 from tauthide.papers.skins import all_pieces, laces_table, view_laces, view_skins
 from tauthide.papers.soaking import soaking_table
 from tauthide.papers.tables import Table
-from tauthide.papers.timetable import drums_table, view_timetable, work_table
+from tauthide.papers.timetable import chain_table, drums_table, view_timetable, work_table
 from tauthide.papers.travellers import travellers_table, view_travellers
 from tauthide.papers.wood import has_wood, wood_table
 from tauthide.papers.wording import notices
@@ -42,6 +42,7 @@ _TABLES: Mapping[str, Callable[[RunPlan], Table]] = {
     "schedule": work_table,
     "drums": drums_table,
     "water": soaking_table,
+    "chain": chain_table,
     "teacher": teacher_table,
     "limits": limits_table,
     "skins": all_pieces,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import cos, hypot, radians, sin, sqrt
 
@@ -13,13 +13,27 @@ from tauthide.papers.wording import UNKNOWN, metres, mm, size, system_of, thin, 
 from tauthide.running.drums import Drum
 from tauthide.running.needs import lace_lengths, lace_name
 from tauthide.running.run_plan import RunPlan
-from tauthide.running.taping import Cut
+from tauthide.running.taping import POINT_NAMES, Cut
+from tauthide.runs.skins import Skin
 from tauthide.sheets.words import counted, held, listing
 from tauthide.text import markdown
-from tauthide.units import length, long_length
+from tauthide.units import System, length, long_length, number
 
 USES = {"head": "head", "lace": "lace disc", "scrap": "scrap to pull"}
 
+POINT_KINDS = {
+    "tail": "the tail end of the spine",
+    "neck": "the neck end of the spine",
+    "corner": "the corner of the edge",
+    "own": "your own fixed point",
+}
+"""What the tape is held to."""
+
+TAPE_ERROR_MM = 5.0
+"""How far off a tape on a floor is, held by hand over a skin. Workshop practice, no published source."""
+
+GRID_DECIMALS = 2
+"""Places are read off the grid to a tenth of a square or so; an ordinary shape's are drawn this finely."""
 
 SAME_WAY_MM = 1.0
 """A blank whose length and width differ by less has no longer way: what a bench can measure."""
@@ -36,21 +50,26 @@ class SkinView:
     file: str
     what: str
     grid: str
+    points: str
+    """Where the tapes are held, and how well that does."""
     pieces: Table
     scraps: bool
 
 
 def pieces_table(plan: RunPlan, skin: str, cuts: tuple[Cut, ...]) -> Table:
     """Return the pieces of a skin in cutting order, with the tape's readings to their centres."""
-    return table(_PIECE_COLUMNS, [_piece_row(plan, skin, cut) for cut in cuts])
+    third = any(len(cut.fixed) > len("AB") for cut in cuts)
+    return table(_piece_columns("From C" if third else ""), [_piece_row(plan, skin, cut) for cut in cuts])
 
 
-_PIECE_COLUMNS = (
-    Column("☐", ""), Column("", "skin"), Column("No.", "number", RIGHT), Column("Piece", "piece"),
-    Column("What", "use"), Column("Size", "size_mm", RIGHT), Column("From A", "from_a_mm", RIGHT),
-    Column("From B", "from_b_mm", RIGHT), Column("Side", "side"), Column("Thick there", "thickness_mm", RIGHT),
-    Column("", "x_mm"), Column("", "y_mm"), Column("", "turned_deg"),
-)  # fmt: skip
+def _piece_columns(third: str) -> tuple[Column, ...]:
+    return (
+        Column("☐", ""), Column("", "skin"), Column("No.", "number", RIGHT), Column("Piece", "piece"),
+        Column("What", "use"), Column("Size", "size_mm", RIGHT), Column("From A", "from_a_mm", RIGHT),
+        Column("From B", "from_b_mm", RIGHT), Column(third, "from_c_mm", RIGHT), Column("Side", "side"),
+        Column("Thick there", "thickness_mm", RIGHT), Column("", "thinnest_mm"), Column("", "thickest_mm"),
+        Column("", "x_mm"), Column("", "y_mm"), Column("", "turned_deg"),
+    )  # fmt: skip
 
 
 def _piece_row(plan: RunPlan, skin: str, cut: Cut) -> tuple[Cell, ...]:
@@ -59,11 +78,33 @@ def _piece_row(plan: RunPlan, skin: str, cut: Cut) -> tuple[Cell, ...]:
     return (
         Cell("☐"), words(skin), whole(cut.number), words(_piece_name(cut)),
         Cell(f"{USES[placement.use]}{_turned(plan, skin, cut)}", placement.use), size(placement, system),
-        mm(cut.from_a_mm, system),
-        mm(cut.from_b_mm, system), words(cut.side), thin(cut.thickness_mm, system),
+        *_readings(cut, system), words(f"{cut.side} of {tapes_text(cut)}"), thin(cut.thickness_mm, system),
+        thin(cut.thinnest_mm, system), thin(cut.thickest_mm, system),
         Cell("", round(placement.centre[0], 1)), Cell("", round(placement.centre[1], 1)),
         Cell("", round(placement.angle_deg, 2)),
     )  # fmt: skip
+
+
+def _readings(cut: Cut, system: System) -> list[Cell]:
+    """Return the readings from A, B and C: of those two from which the piece is found, else a dash."""
+    held_at = {point.name: mm(cut.reading_mm(point), system) for point in cut.tapes}
+    return [held_at.get(name, Cell(UNKNOWN)) for name in POINT_NAMES]
+
+
+def tapes_text(cut: Cut) -> str:
+    """Return the names of the two points from which a piece is found: `A–C`."""
+    return "–".join(point.name for point in cut.tapes)
+
+
+def points_text(skin: Skin, cuts: Sequence[Cut], system: System) -> str:
+    """Say where the fixed points of a skin lie, what they are, and how well the pieces are found from them."""
+    texts = []
+    for point in cuts[0].fixed:
+        right, up = (number(axis_mm / skin.grid_mm, GRID_DECIMALS) for axis_mm in point.at_mm)
+        texts.append(f"**{point.name}** is {POINT_KINDS[point.kind]} ({right} squares right, {up} up)")
+    tape = length(TAPE_ERROR_MM, system)
+    off = length(TAPE_ERROR_MM * max(cut.error for cut in cuts), system, "up")
+    return f"{'; '.join(texts)}. Tapes that are {tape} off put a middle {off} off at the most."
 
 
 def _piece_name(cut: Cut) -> str:
@@ -89,7 +130,7 @@ def _turned(plan: RunPlan, skin: str, cut: Cut) -> str:
 def all_pieces(plan: RunPlan) -> Table:
     """Return the pieces of all skins for the spreadsheet."""
     rows = [_piece_row(plan, skin, cut) for skin, cuts in plan.cuts.items() for cut in cuts]
-    return table(_PIECE_COLUMNS, rows)
+    return table(_piece_columns(""), rows)
 
 
 def view_skins(plan: RunPlan) -> dict[str, object]:
@@ -106,6 +147,7 @@ def view_skins(plan: RunPlan) -> dict[str, object]:
                 skin_file(skin.name),
                 markdown(f"{skin.hide}, {skin.kept}" + (f": {skin.title}" if skin.title else "")),
                 length(skin.grid_mm, system_of(plan)),
+                points_text(skin, plan.cuts[skin.name], system_of(plan)),
                 pieces_table(plan, skin.name, plan.cuts[skin.name]),
                 any(cut.placement.use == "scrap" for cut in plan.cuts[skin.name]),
             )
@@ -207,10 +249,10 @@ def joins(plan: RunPlan) -> tuple[str, ...]:
 
 def _joins_of(plan: RunPlan, drum: Drum) -> Iterator[str]:
     system, spec = system_of(plan), drum.plan.spec
-    for number, lengths in enumerate(_laces_in_pieces(plan, drum), 1):
+    for which, lengths in enumerate(_laces_in_pieces(plan, drum), 1):
         if len(lengths) > 1:
             joins_mm = (len(lengths) - 1) * spec.number("lace.join")
-            own = f" {number}" if drum.plan["lace.laces"] > 1 else ""
+            own = f" {which}" if drum.plan["lace.laces"] > 1 else ""
             pieces = listing([long_length(each, system) for each in lengths])
             count = counted(len(lengths) - 1, "join", "joins")
             takes = "takes" if len(lengths) == 2 else "take"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from tauthide.drawings.bars import bar_files
 from tauthide.papers.classes import view_class
 from tauthide.papers.overview import limiting, limits_table, tub_note
 from tauthide.papers.soaking import in_tub_note, soaking_table, water_times
@@ -60,22 +61,24 @@ def _latest(plan: RunPlan, row: Row) -> Cell:
     return Cell(clock_text(when) if latest // DAY_MIN == row.start_min // DAY_MIN else moment(plan, latest).text)
 
 
-def chain_table(plan: RunPlan) -> Table | None:
-    """Return the work without slack with which the run ends, a line for each stretch; None where there is none."""
-    if not plan.slack.chains:
-        return None
+def chain_table(plan: RunPlan) -> Table:
+    """Return the work without slack with which the run ends, a line for each stretch."""
     numbers = {step.name: step.number for step in steps_of(plan.order.batches)}
     titles = {step.name: step.title for step in steps_of(plan.order.batches)}
     starts = {(work.job, work.operation): work.start_min for work in plan.schedule.works}
     lines: list[tuple[int, str, list[str]]] = []
-    for job, operation in plan.slack.chains[0]:
+    for job, operation in next(iter(plan.slack.chains), ()):
         if lines and lines[-1][1] == operation:
             lines[-1][2].append(job)
         else:
             lines.append((starts[job, operation], operation, [job]))
-    columns = (Column("Begins", ""), Column("Step", "", RIGHT), Column("What", ""), Column("Drums", ""))
+    columns = (
+        Column("Begins", "begins"), Column("Step", "step", RIGHT), Column("What", "operation"),
+        Column("Drums", "drums"),
+    )  # fmt: skip
     return table(columns, [
-        (moment(plan, start), whole(numbers[operation]), words(titles[operation]), Cell(serials(tuple(jobs))))
+        (moment(plan, start), whole(numbers[operation]), words(titles[operation]),
+         Cell(serials(tuple(jobs)), " ".join(jobs)))
         for start, operation, jobs in lines
     ])  # fmt: skip
 
@@ -169,12 +172,13 @@ def view_timetable(plan: RunPlan) -> dict[str, object]:
     return {
         "title": markdown(run.title or run.name),
         "name": markdown(run.name),
+        "bars": bar_files(plan),
         "days": days_of(plan),
         "drums": drums_table(plan),
         "soaking": soaking_table(plan) if plan.layout.placements else None,
         "in_tub": in_tub_note(plan),
         "turning": turning(plan),
-        "chain": chain_table(plan),
+        "chain": chain_table(plan) if plan.slack.chains else None,
         "limits": limits_table(plan) if plan.limits else None,
         "limiting": limiting(plan) if plan.limits else "",
         "tub": tub_note(plan),

@@ -26,7 +26,7 @@ NO_SKIN_AT_HAND = Fault(
 )
 THICKNESS_UNMATCHED = Fault(
     "thickness-unmatched",
-    "the heads of {drum} are from {least} to {most} thick: further apart than they should be",
+    "the heads of {drum} are from {least} to {most} thick in their middles, {apart} apart: more than they should be",
     "skins of more even thickness, or a wider `thickness_match`",
     "Drums of one set sound alike only if their heads are of one thickness.",
     Severity.WARNING,

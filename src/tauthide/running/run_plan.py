@@ -26,7 +26,7 @@ from tauthide.runs.run import Run
 from tauthide.scheduling.jobs import Run as Timed
 from tauthide.scheduling.schedule import Limit, Schedule
 from tauthide.scheduling.slack import Slack, find_slack
-from tauthide.units import metric_fine_length
+from tauthide.units import Direction, number
 
 THICKNESS_SLACK_MM = 1e-6
 """Less than any gauge shows."""
@@ -210,8 +210,8 @@ def _unmatched(plan: RunPlan) -> Iterator[Finding]:
         if thicknesses and max(thicknesses) - min(thicknesses) > allowed + THICKNESS_SLACK_MM:
             yield faults.THICKNESS_UNMATCHED.at(
                 plan.run.place_of("cutting.thickness_match"), path="cutting.thickness_match",
-                found=metric_fine_length(allowed), drum=batch.plan.spec.drum,
-                least=metric_fine_length(min(thicknesses)), most=metric_fine_length(max(thicknesses)),
+                found=_finest(allowed), drum=batch.plan.spec.drum, least=_finest(min(thicknesses)),
+                most=_finest(max(thicknesses)), apart=_finest(max(thicknesses) - min(thicknesses), "up"),
             )  # fmt: skip
 
 
@@ -238,6 +238,11 @@ def _unprepared(plan: RunPlan) -> Iterator[Finding]:
             plan.run.place_of("class.begins"), path="class.begins", found=lesson.begins.isoformat(),
             ready=plan.moment(ready).isoformat(" ", "minutes"),
         )  # fmt: skip
+
+
+def _finest(thickness_mm: float, direction: Direction = "nearest") -> str:
+    """Return a thickness to 0.01 mm: differences are less than the 0.1 mm that thicknesses are shown to."""
+    return f"{number(thickness_mm, 2, direction)} mm"
 
 
 def _by_part(place: tuple[str, Cut]) -> int:

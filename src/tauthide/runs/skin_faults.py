@@ -17,7 +17,7 @@ from tauthide.runs.limits import (
     MOST_FIXED_MM,
     SQUARES_BESIDE,
 )
-from tauthide.runs.polygons import contains, crossings, distance_outside, overlap, repeats
+from tauthide.runs.polygons import crossings, distance_outside, overlap, repeats
 from tauthide.runs.skins import Circle, Point, Ring, Skin, read_points, twice_area
 from tauthide.runs.values import found_at, value_at
 from tauthide.schema.wording import dotted
@@ -89,7 +89,8 @@ def _judge_regions(skin: Skin, located: Located, spoilt: set[str]) -> Iterator[F
     for index, flaw in enumerate(skin.flaws):
         if isinstance(flaw.region, Circle):
             path: Path = ("flaws", index, "at")
-            outside = not contains(skin.outline_mm, flaw.region.centre_mm)
+            # Its middle may lie beside the skin where its edge bites into it.
+            outside = distance_outside(skin.outline_mm, flaw.region.centre_mm) >= flaw.region.radius_mm
         else:
             path = ("flaws", index, "points")
             outside = dotted(path) not in spoilt and not overlap(skin.outline_mm, flaw.region.points_mm)
