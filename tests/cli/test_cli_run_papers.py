@@ -26,8 +26,8 @@ from workshops import Workshop, command, surroundings
 
 PAPERS = {
     "chain.csv", "costs.csv", "drums.csv", "hides.csv", "kits.csv", "kits.md", "lace.csv", "lace.md", "limits.csv",
-    "made.csv", "needs.csv", "run.json", "run.md", "schedule.csv", "schedule.md", "schedule.svg", "skin-goat-1.svg", "skins.csv",
-    "skins.md", "skins_to_buy.csv", "travellers.csv", "travellers.md", "water.csv",
+    "made.csv", "needs.csv", "run.json", "run.md", "schedule.csv", "schedule.md", "schedule.svg", "skin-goat-1.svg",
+    "skins.csv", "skins.md", "skins_to_buy.csv", "travellers.csv", "travellers.md", "water.csv",
 }  # fmt: skip
 
 
