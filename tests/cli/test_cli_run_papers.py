@@ -43,7 +43,7 @@ def test_papers_are_written_and_then_left_alone(workshop: Workshop) -> None:
     assert run.report is not None
     summary = run.report["summary"]
     assert (summary["drums"], summary["written"], summary["partial"]) == (5, len(PAPERS), False)
-    assert [finding["name"] for finding in run.report["findings"]] == ["skin-short"]
+    assert [finding["name"] for finding in run.report["findings"]] == ["piece-left-over", "skin-short"]
     papers = workshop.folder / "papers"
     assert names(papers) == PAPERS
     before = contents(papers)

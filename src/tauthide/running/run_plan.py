@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from tauthide.cutting.pieces import Layout, Task
+from tauthide.cutting.wanting import Reason, why_missing
 from tauthide.findings import Finding
 from tauthide.running import faults
 from tauthide.running.costs import Cost, costs_of
@@ -14,13 +15,14 @@ from tauthide.running.drums import Batch, Drum, drums_of
 from tauthide.running.handout import hand_out
 from tauthide.running.needs import head_names, lace_name, task_of
 from tauthide.running.purchases import Purchases, purchases_of
+from tauthide.running.reasons import by_reason, reason_text
 from tauthide.running.stock import Taken, take_stock
 from tauthide.running.taping import Cut, all_cuts
 from tauthide.running.timing import TITLES, timed_run
 from tauthide.runs.run import Run
 from tauthide.scheduling.jobs import Run as Timed
 from tauthide.scheduling.schedule import Limit, Schedule
-from tauthide.units import Direction, number
+from tauthide.units import metric_finer_length
 
 THICKNESS_SLACK_MM = 1e-6
 """Less than any gauge shows."""
@@ -58,6 +60,8 @@ class RunPlan:
     """In the order of the drums."""
     on_skin: Mapping[str, tuple[tuple[str, Cut], ...]] = field(default_factory=dict)
     """Where each piece comes from: skin and cut, by the piece's or lace's name."""
+    why_missing: Mapping[str, Reason] = field(default_factory=dict)
+    """Why each piece or lace that is missing found no place, by its name."""
 
     @property
     def run(self) -> Run:
@@ -126,6 +130,7 @@ def work_out(
         limits=limits,
         costs=costs_of(run, order.drums, order.taken, layout, setup_min),
         on_skin={name: tuple(sorted(places, key=_by_part)) for name, places in on_skin.items()},
+        why_missing=why_missing(layout) if run.skins else {},
     )
 
 
@@ -141,6 +146,10 @@ def findings_of(plan: RunPlan) -> Iterator[Finding]:
             run.place_of("skins"), path="skins", found=", ".join(missing),
             missing=str(len(missing)), wanted=str(wanted),
         )  # fmt: skip
+        for reason, names in by_reason(plan.why_missing).items():
+            why = reason_text(reason, metric_finer_length)
+            yield faults.PIECE_LEFT_OVER.at(run.place_of("skins"), path="skins", found=", ".join(names), why=why,
+                                            what="this" if len(names) == 1 else "these")  # fmt: skip
     yield from _unmatched(plan)
     done = plan.moment(plan.schedule.finish_min).date()
     if run.finish_by is not None and done > run.finish_by:
@@ -160,14 +169,10 @@ def _unmatched(plan: RunPlan) -> Iterator[Finding]:
         if thicknesses and max(thicknesses) - min(thicknesses) > allowed + THICKNESS_SLACK_MM:
             yield faults.THICKNESS_UNMATCHED.at(
                 plan.run.place_of("cutting.thickness_match"), path="cutting.thickness_match",
-                found=_finest(allowed), drum=batch.plan.spec.drum, least=_finest(min(thicknesses)),
-                most=_finest(max(thicknesses)), apart=_finest(max(thicknesses) - min(thicknesses), "up"),
+                found=metric_finer_length(allowed), drum=batch.plan.spec.drum,
+                least=metric_finer_length(min(thicknesses)), most=metric_finer_length(max(thicknesses)),
+                apart=metric_finer_length(max(thicknesses) - min(thicknesses), "up"),
             )  # fmt: skip
-
-
-def _finest(thickness_mm: float, direction: Direction = "nearest") -> str:
-    """Return a thickness to 0.01 mm: differences are less than the 0.1 mm that thicknesses are shown to."""
-    return f"{number(thickness_mm, 2, direction)} mm"
 
 
 def _by_part(place: tuple[str, Cut]) -> int:
