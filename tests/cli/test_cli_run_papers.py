@@ -49,7 +49,7 @@ def test_papers_are_written_and_then_left_alone(workshop: Workshop) -> None:
     summary = run.report["summary"]
     assert (summary["drums"], summary["written"], summary["partial"]) == (5, len(PAPERS), False)
     assert [finding["name"] for finding in run.report["findings"]] == [
-        "drum-unapproved", "drum-unapproved", "skin-short",
+        "drum-unapproved", "drum-unapproved", "piece-left-over", "skin-short",
     ]  # fmt: skip
     papers = workshop.folder / "papers"
     assert names(papers) == PAPERS

@@ -75,8 +75,9 @@ def test_a_punch_that_nobody_has(tmp_path: Path) -> None:
 
 class TestFindings:
     def test_skin_short(self, tmp_path: Path) -> None:
-        (finding,) = findings_of(planned(tmp_path))
+        finding, *reasons = findings_of(planned(tmp_path))
         assert (finding.name, finding.path, str(finding.severity)) == ("skin-short", "skins", "warning")
+        assert {reason.name for reason in reasons} == {"piece-left-over"}
         assert finding.message == (
             "not everything finds a place on the skins at hand: 5 of 11 pieces are left over"
         )  # fmt: skip

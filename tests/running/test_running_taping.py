@@ -226,3 +226,10 @@ def test_distances_from_all_points_whichever_are_used(tmp_path: Path) -> None:
         wanted = [math.dist(point.at_mm, cut.placement.centre) for point in cut.fixed]
         assert [cut.from_a_mm, cut.from_b_mm, cut.from_c_mm] == pytest.approx(wanted)
         assert isinstance(cut.tapes[0], FixedPoint)
+
+
+def test_a_skin_so_small_that_its_corners_are_all_near_each_other(tmp_path: Path) -> None:
+    tiny = SKIN.replace("grid: 50 mm", "grid: 10 mm")
+    skin = loaded_run(tmp_path, {"runs/goat-1.yaml": tiny}).skins[0].skin
+    fixed = fixed_points(skin, [(70.0, 90.0)])
+    assert [(point.name, point.kind) for point in fixed][:2] == [("A", "tail"), ("B", "neck")]

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from tauthide.cutting.pieces import Disc
+from tauthide.cutting.wanting import Reason
 from tauthide.findings import Finding, finding_data, relative_to
 from tauthide.output.plan_json import exact
 from tauthide.quantities.nesting import Board
@@ -41,6 +42,7 @@ def render_run(plan: RunPlan, findings: Sequence[Finding]) -> bytes:
             for name, cuts in plan.cuts.items()
         ],
         "missing": list(plan.layout.missing),
+        "why_missing": [_reason(name, reason) for name, reason in plan.why_missing.items()],
         "to_buy": _to_buy(plan),
         "work": [
             {"drum": work.job, "operation": work.operation, "start": _moment(plan, work.start_min),
@@ -132,6 +134,16 @@ def _piece(cut: Cut) -> dict[str, Any]:
         "thinnest_mm": exact(cut.thinnest_mm),
         "thickest_mm": exact(cut.thickest_mm),
         **form,
+    }
+
+
+def _reason(name: str, reason: Reason) -> dict[str, Any]:
+    return {
+        "piece": name,
+        "cause": reason.cause,
+        "skin": reason.hide or None,
+        "thickness_mm": None if reason.span_mm is None else [exact(each) for each in reason.span_mm],
+        "allowed_mm": [None if each is None else exact(each) for each in (reason.least_mm, reason.most_mm)],
     }
 
 

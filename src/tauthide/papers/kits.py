@@ -104,11 +104,17 @@ def _head(plan: RunPlan, drum: Drum, name: str, system: System) -> str:
     hide = markdown(drum.plan.spec.word("head.hide"))
     places = plan.on_skin.get(name, ())
     if not places:
-        across = show("length", 2 * _reach(drum), system)
-        return f"{hide}, blank {across} across: **skin to be bought**"
+        return f"{hide}, blank {_blank_size(drum, system)}: **skin to be bought**"
     skin, cut = places[0]
     thick = " to ".join(dict.fromkeys(fine_length(each, system) for each in (cut.thinnest_mm, cut.thickest_mm)))
     return f"{hide}, skin **{markdown(skin)}**, no. **{cut.number}**, {size(cut.placement, system).text}, {thick} thick"
+
+
+def _blank_size(drum: Drum, system: System) -> str:
+    """Return the size of a blank: across, or length and width where these differ."""
+    outline, reach = drum.plan.outline, drum.plan["skin.reach"]
+    sides = dict.fromkeys(show("length", each, system) for each in (outline.length_at(reach), outline.width_at(reach)))
+    return f"{next(iter(sides))} across" if len(sides) == 1 else " by ".join(sides)
 
 
 def _reach(drum: Drum) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tauthide.cutting.pieces import LaceNeed, Piece
+from tauthide.cutting.wanting import Reason
 from tauthide.papers.costs import costs_table, has_prices, unpriced
 from tauthide.papers.skins import is_wanting
 from tauthide.papers.tables import LEFT, RIGHT, Cell, Column, Table, table
@@ -21,13 +22,14 @@ from tauthide.papers.wording import (
     words,
 )
 from tauthide.running.purchases import SkinsToBuy
+from tauthide.running.reasons import by_reason, reason_text
 from tauthide.running.run_plan import RunPlan
 from tauthide.running.timing import TITLES
 from tauthide.running.words import day_text
 from tauthide.scheduling.schedule import LimitKind
 from tauthide.sheets.words import counted, held, listing
 from tauthide.text import markdown
-from tauthide.units import area, length, nominal_length, time
+from tauthide.units import area, finer_length, length, nominal_length, time
 
 HOW_MADE = {"bought": "", "bent": ", to be bent", "staves": ", to be glued of staves"}
 """How frames come about that are not in stock."""
@@ -204,6 +206,17 @@ def other_stock(plan: RunPlan) -> tuple[str, ...]:
     )
 
 
+def why_wanting(plan: RunPlan) -> tuple[str, ...]:
+    """Return a line for each reason why pieces found no place on the skins at hand."""
+    system = system_of(plan)
+
+    def why(reason: Reason) -> str:
+        return reason_text(reason, lambda thickness_mm, way: finer_length(thickness_mm, system, way), markdown)
+
+    reasons = by_reason(plan.why_missing)
+    return tuple(f"{', '.join(map(markdown, names))}: {why(reason)}" for reason, names in reasons.items())
+
+
 def left_out(plan: RunPlan) -> tuple[str, ...]:
     """Return the serials of drums that skin is wanting for."""
     return tuple(drum.serial for drum in plan.drums if not plan.is_provided(drum))
@@ -237,6 +250,7 @@ def view_overview(plan: RunPlan) -> dict[str, object]:
         "skins_to_buy": skins_to_buy(plan),
         "wood": wood_table(plan) if has_wood(plan) else None,
         "other": other_stock(plan),
+        "why": why_wanting(plan),
         "wanting": serials(wanting) if wanting else "",
         "in_hand": serials(in_hand) if in_hand else "none",
         "skins": skins_table(plan) if run.skins else None,

@@ -17,6 +17,13 @@ SKIN_SHORT = Fault(
     "What is left over has to be bought before the run begins; the papers say how much.",
     Severity.WARNING,
 )
+PIECE_LEFT_OVER = Fault(
+    "piece-left-over",
+    "why {what} found no place: {why}",
+    "room of the allowed thickness, clear of weak regions and of the other pieces",
+    "It tells what to look for in a skin that is to be bought, or what to measure again.",
+    Severity.NOTE,
+)
 NO_SKIN_AT_HAND = Fault(
     "no-skin-at-hand",
     "the run names no skins, so nothing is laid out: all skin is to be bought",
@@ -96,8 +103,8 @@ APPROVAL_LAPSED = Fault(
     Severity.WARNING,
 )
 PLANNING_FAULTS = (
-    SKIN_SHORT, NO_SKIN_AT_HAND, THICKNESS_UNMATCHED, FINISHES_LATE, WET_TOO_LONG, WORK_TOO_LONG, FEW_PEOPLE,
-    FEW_PLACES, NO_HOURS, CLASS_UNPREPARED, CLASS_TUB, DRUM_UNAPPROVED, APPROVAL_LAPSED,
+    SKIN_SHORT, PIECE_LEFT_OVER, NO_SKIN_AT_HAND, THICKNESS_UNMATCHED, FINISHES_LATE, WET_TOO_LONG, WORK_TOO_LONG,
+    FEW_PEOPLE, FEW_PLACES, NO_HOURS, CLASS_UNPREPARED, CLASS_TUB, DRUM_UNAPPROVED, APPROVAL_LAPSED,
 )  # fmt: skip
 
 _HOW = {

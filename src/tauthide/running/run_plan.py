@@ -8,6 +8,8 @@ from datetime import datetime
 
 from tauthide.approving.judging import APPROVE
 from tauthide.cutting.pieces import Layout, Task
+from tauthide.cutting.wanting import Reason as Wanting
+from tauthide.cutting.wanting import why_missing
 from tauthide.findings import Finding
 from tauthide.plan.standing import Reason
 from tauthide.running import faults
@@ -17,6 +19,7 @@ from tauthide.running.handout import hand_out
 from tauthide.running.needs import head_names, lace_name, task_of
 from tauthide.running.numbering import in_order_of_work
 from tauthide.running.purchases import Purchases, purchases_of
+from tauthide.running.reasons import by_reason, reason_text
 from tauthide.running.sharing import with_skins
 from tauthide.running.stock import Taken, take_stock
 from tauthide.running.taping import Cut, all_cuts
@@ -26,7 +29,7 @@ from tauthide.runs.run import Run
 from tauthide.scheduling.jobs import Run as Timed
 from tauthide.scheduling.schedule import Limit, Schedule
 from tauthide.scheduling.slack import Slack, find_slack
-from tauthide.units import Direction, number
+from tauthide.units import metric_finer_length
 
 THICKNESS_SLACK_MM = 1e-6
 """Less than any gauge shows."""
@@ -73,6 +76,8 @@ class RunPlan:
     """What the teachers of a class do, by time."""
     on_skin: Mapping[str, tuple[tuple[str, Cut], ...]] = field(default_factory=dict)
     """Where each piece comes from: skin and cut, by the piece's or lace's name."""
+    why_missing: Mapping[str, Wanting] = field(default_factory=dict)
+    """Why each piece or lace that is missing found no place, by its name."""
 
     @property
     def run(self) -> Run:
@@ -174,6 +179,7 @@ def work_out(
         slack=slack,
         teaching=teaching,
         on_skin={name: tuple(sorted(places, key=_by_part)) for name, places in on_skin.items()},
+        why_missing=why_missing(layout) if run.skins else {},
     )
 
 
@@ -189,6 +195,10 @@ def findings_of(plan: RunPlan) -> Iterator[Finding]:
             run.place_of("skins"), path="skins", found=", ".join(missing),
             missing=str(len(missing)), wanted=str(wanted),
         )  # fmt: skip
+        for reason, names in by_reason(plan.why_missing).items():
+            why = reason_text(reason, metric_finer_length)
+            yield faults.PIECE_LEFT_OVER.at(run.place_of("skins"), path="skins", found=", ".join(names), why=why,
+                                            what="this" if len(names) == 1 else "these")  # fmt: skip
     yield from _unmatched(plan)
     yield from _unapproved(plan)
     yield from _unprepared(plan)
@@ -210,8 +220,9 @@ def _unmatched(plan: RunPlan) -> Iterator[Finding]:
         if thicknesses and max(thicknesses) - min(thicknesses) > allowed + THICKNESS_SLACK_MM:
             yield faults.THICKNESS_UNMATCHED.at(
                 plan.run.place_of("cutting.thickness_match"), path="cutting.thickness_match",
-                found=_finest(allowed), drum=batch.plan.spec.drum, least=_finest(min(thicknesses)),
-                most=_finest(max(thicknesses)), apart=_finest(max(thicknesses) - min(thicknesses), "up"),
+                found=metric_finer_length(allowed), drum=batch.plan.spec.drum,
+                least=metric_finer_length(min(thicknesses)), most=metric_finer_length(max(thicknesses)),
+                apart=metric_finer_length(max(thicknesses) - min(thicknesses), "up"),
             )  # fmt: skip
 
 
@@ -238,11 +249,6 @@ def _unprepared(plan: RunPlan) -> Iterator[Finding]:
             plan.run.place_of("class.begins"), path="class.begins", found=lesson.begins.isoformat(),
             ready=plan.moment(ready).isoformat(" ", "minutes"),
         )  # fmt: skip
-
-
-def _finest(thickness_mm: float, direction: Direction = "nearest") -> str:
-    """Return a thickness to 0.01 mm: differences are less than the 0.1 mm that thicknesses are shown to."""
-    return f"{number(thickness_mm, 2, direction)} mm"
 
 
 def _by_part(place: tuple[str, Cut]) -> int:

@@ -124,7 +124,7 @@ def fixed_points(skin: Skin, centres: Sequence[Point]) -> tuple[FixedPoint, ...]
     pairs = {pair: [_flatness(centre, places[pair[0]], places[pair[1]]) for centre in centres]
              for pair in combinations(range(len(places)), 2)}  # fmt: skip
     chosen: tuple[int, ...] = ()
-    for count in range(2, len(POINT_NAMES) + 1):
+    for count in range(2, min(len(POINT_NAMES), len(places)) + 1):
         listed = (each for each in combinations(range(len(places)), count) if each[: len(own)] == (0, 1)[: len(own)])
         worst, chosen = min((_worst(each, pairs), each) for each in listed)
         if worst[0] <= _flatness_at(MOST_ERROR):

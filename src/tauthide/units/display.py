@@ -94,6 +94,16 @@ def metric_fine_length(mm: float, direction: Direction = "nearest") -> str:
     return f"{number(mm, 1, direction, fixed=True)} mm"
 
 
+def finer_length(mm: float, system: System, direction: Direction = "nearest") -> str:
+    """Show a thickness where small differences matter, to 0.01 mm and 0.001 in: `0.86 mm (0.034 in)`."""
+    return _both(metric_finer_length(mm, direction), inch_fine_length(mm, direction), system)
+
+
+def metric_finer_length(mm: float, direction: Direction = "nearest") -> str:
+    """Show a thickness where small differences matter, to 0.01 mm: `0.86 mm`, `1 mm`."""
+    return f"{number(mm, 2, direction)} mm"
+
+
 def inch_fine_length(mm: float, direction: Direction = "nearest") -> str:
     """Show a thickness to 0.001 in: `0.035 in`."""
     return f"{number(mm / _MM_PER_IN, 3, direction, fixed=True)} in"
