@@ -59,6 +59,8 @@ class Task:
     core: tuple[int, ...]
     behind: tuple[int, ...]
     """Steps after all ties."""
+    lasting: tuple[int, ...]
+    """Those among the ties but for steps that only free what was held, as they start: to the end of drying, say."""
     late: frozenset[int]
     """Steps after all longest times but those that begin where another ends; the skin is tight."""
     tails: tuple[int, ...]
@@ -148,6 +150,7 @@ def _task(
         ahead,
         core,
         behind,
+        _lasting(core, ties),
         _late(steps, ties),
         _tails(steps),
         _heads(steps),
@@ -213,6 +216,12 @@ def _heads(steps: list[Step]) -> tuple[int, ...]:
     for step in steps:
         heads.append(max((heads[i] + _hands(steps[i]) + steps[i].wait_min for i in step.after), default=0))
     return tuple(heads)
+
+
+def _lasting(core: tuple[int, ...], ties: list[Tie]) -> tuple[int, ...]:
+    freeing = {tie.until for tie in ties if tie.resource >= 0 and tie.until_edge is Edge.START}
+    freeing -= {tie.since for tie in ties} | {tie.until for tie in ties if tie.resource < 0}
+    return tuple(index for index in core if index not in freeing)
 
 
 def _late(steps: list[Step], ties: list[Tie]) -> frozenset[int]:

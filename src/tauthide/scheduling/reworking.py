@@ -68,7 +68,7 @@ def rework(
 def _choose(shop: Shop, spots: Spots, late: Set[int], random: Random) -> tuple[int, ...]:
     """Return the jobs to be taken out: one, often a late one, and its neighbours in time or any others."""
     count = len(shop.tasks)
-    ends = {job: max((spots[job, index].end for index in shop.tasks[job].core), default=0) for job in range(count)}
+    ends = {job: max((spots[job, index].end for index in shop.tasks[job].lasting), default=0) for job in range(count)}
     pool = sorted(late) if late and random.random() < LATE_FIRST else list(range(count))
     first = pool[int(random.random() * len(pool))]
     size = min(count, 1 + int(random.random() * MOST_OUT))

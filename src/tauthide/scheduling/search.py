@@ -82,7 +82,7 @@ def score(shop: Shop, spots: Spots) -> Score:
     due = shop.due(finish)
     for job, task in enumerate(shop.tasks):
         tied = over = 0
-        for index in task.core:
+        for index in task.lasting:
             end = spots[job, index].end
             tied = max(tied, end + task.steps[index].wait_min)
             over = max(over, end - due[job][index])
@@ -119,8 +119,8 @@ class Search:
 
     @property
     def is_over(self) -> bool:
-        """Whether nothing better can be found."""
-        return self.best is not None and self.best.score[0] <= self.bound
+        """Whether nothing better is wanted: no earlier finish can be, and in a class no earlier end of the day."""
+        return self.best is not None and self.best.score[0] <= self.bound and not self.shop.own_hands
 
     def try_recipe(self, recipe: Recipe, finish: int | None = None) -> Found | None:
         """Place a run, keep it if it is no worse, and return it.
@@ -304,7 +304,7 @@ def _rework(search: Search) -> None:
         limit = max(past[turn % LATE], at.score)
         due = search.shop.due(at.score[0])
         late = {job for job, task in enumerate(search.shop.tasks)
-                if any(at.spots[job, index].end > due[job][index] for index in task.core)}  # fmt: skip
+                if any(at.spots[job, index].end > due[job][index] for index in task.lasting)}  # fmt: skip
         deadline = search.deadlines(limit[0])
         for spots in rework(search.shop, at.spots, late, random, search.tally, deadline):
             reached = score(search.shop, spots)
