@@ -1,7 +1,8 @@
 """Looks for optimal schedules with a constraint solver, and records them for the tests. Not a test.
 
-Run it as `python tests/bench/solve_schedules.py [SECONDS_PER_CASE]` in an environment with the package and `ortools`
-installed, which is not among the project's dependencies. It writes `tests/scheduling/optima.json`.
+Run it as `python tests/bench/solve_schedules.py [SECONDS_PER_CASE] [--drawn]` in an environment with the package and
+`ortools` installed, which is not among the project's dependencies. It writes `tests/scheduling/optima.json`, or with
+`--drawn`, of runs drawn at random, `tests/scheduling/optima_random.json`.
 
 The model: a start for every operation, within working hours as a whole; a set-up shared by an operation that starts
 when the same operation of another job, which nobody else follows, ends; people, benches, tub and drying places as
@@ -18,6 +19,7 @@ import sys
 from collections import defaultdict
 from dataclasses import asdict
 from pathlib import Path
+from random import Random
 from typing import Any
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
@@ -31,6 +33,8 @@ from tauthide.scheduling.planning import plan_run
 from tauthide.scheduling.schedule import Schedule
 
 RECORDS = Path(__file__).parents[1] / "scheduling" / "optima.json"
+RANDOM_RECORDS = RECORDS.with_name("optima_random.json")
+DRAWN, DRAWN_SEED = 20, 20261125
 SECONDS = 60.0
 WORKERS = 4
 GAP = 0.002
@@ -159,18 +163,44 @@ def solve(solver: Any, case: Case, seconds: float) -> dict[str, Any]:
     }
 
 
+def drawn_cases(seed: int, count: int) -> dict[str, Case]:
+    """Draw runs of 2 to 12 drums at random; some cannot be done at all."""
+    random = Random(seed)
+    cases: dict[str, Case] = {}
+    while len(cases) < count:
+        case = Case(
+            drums=2 + len(cases) % 11,
+            people=random.choice([1, 2, 2, 3]),
+            tub=random.choice([1, 2, 3, 4, 6]),
+            drying=random.choice([2, 3, 4, 5, 6, 8]),
+            wet_min=random.choice([210, 270, 300, 360, 420, 600]),
+            dry_min=random.choice([1080, 1440, 2160]),
+            large=random.choice([0, 0, 1, 2]),
+        )
+        if case not in COMPARED.values() and case not in cases.values():
+            cases[f"drawn {len(cases) + 1}"] = case
+    return cases
+
+
 def main() -> None:
     """Solve all cases and write the records."""
-    seconds = float(sys.argv[1]) if len(sys.argv) > 1 else SECONDS
+    drawn = "--drawn" in sys.argv
+    numbers = [float(each) for each in sys.argv[1:] if each != "--drawn"]
+    seconds = numbers[0] if numbers else SECONDS
     solver = importlib.import_module("ortools.sat.python.cp_model")
     version = importlib.import_module("ortools").__version__
     how = {"solver": f"OR-Tools CP-SAT {version}", "script": "tests/bench/solve_schedules.py", "workers": WORKERS,
 "random_seed": 1, "relative_gap_limit": GAP, "seconds_per_case": seconds}  # fmt: skip
     records: dict[str, Any] = {"how": how, "cases": {}}
-    for name, case in COMPARED.items():
-        records["cases"][name] = solve(solver, case, seconds)
-        print(name, {key: each for key, each in records["cases"][name].items() if key != "case"}, flush=True)  # noqa: T201
-        RECORDS.write_text(json.dumps(records, indent=1) + "\n", encoding="utf-8")
+    cases = drawn_cases(DRAWN_SEED, DRAWN) if drawn else COMPARED
+    if drawn:
+        how["drawn_by_seed"] = DRAWN_SEED
+    for name, case in cases.items():
+        if plan_run(drum_run(case)).schedule is not None:
+            records["cases"][name] = solve(solver, case, seconds)
+            print(name, {key: each for key, each in records["cases"][name].items() if key != "case"}, flush=True)  # noqa: T201
+            file = RANDOM_RECORDS if drawn else RECORDS
+            file.write_text(json.dumps(records, indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":
