@@ -212,8 +212,11 @@ class TestInterruptedLater:
 
     @pytest.fixture(autouse=True)
     def broken(self, monkeypatch: pytest.MonkeyPatch, phase: str) -> None:
-        def search(timed: Timed, effort: Effort | None = None, *more: object) -> Outcome:
-            if effort is None:
+        asked: list[Effort] = []
+
+        def search(timed: Timed, effort: Effort) -> Outcome:
+            asked.append(effort)
+            if len(asked) == 2:
                 raise KeyboardInterrupt
             return plan_run(timed, effort)
 

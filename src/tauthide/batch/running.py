@@ -40,7 +40,7 @@ from tauthide.runs.run import Run
 from tauthide.runs.skins import Skin
 from tauthide.scheduling.checking import violations
 from tauthide.scheduling.jobs import Run as Timed
-from tauthide.scheduling.planning import find_limits, plan_run
+from tauthide.scheduling.planning import USUAL, find_limits, plan_run
 from tauthide.scheduling.schedule import Limit, Outcome, Schedule
 from tauthide.scheduling.search import Effort
 from tauthide.spec.chain import Library, Source
@@ -48,11 +48,27 @@ from tauthide.work.operations import BENCH, DRYING, TUB
 
 Progress = Callable[[int, int], None]
 
+USUAL_ROUNDS = 2000
+"""With so many rounds the schedule, too, gets its usual effort; with more or fewer, more or less."""
+
+MOST_ROUNDS = 10_000
+"""With more rounds than that only the cutting plan is searched longer."""
+
 FIRST_EFFORT = Effort(placements=20_000, few_placements=20_000)
 """The first schedule only tells in which order drums are begun: by that they get their pieces, and then are planned."""
 
 LIMITS_EFFORT = Effort(placements=20_000, few_placements=50_000)
 """The run is planned anew for each thing of which there might be one more: less is tried than for the run itself."""
+
+
+def _effort(usual: Effort, rounds: int) -> Effort:
+    """Return a share of the usual effort, by the rounds of the search for a cutting plan."""
+    rounds = min(rounds, MOST_ROUNDS)
+    return replace(
+        usual,
+        placements=usual.placements * rounds // USUAL_ROUNDS,
+        few_placements=usual.few_placements * rounds // USUAL_ROUNDS,
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,22 +101,23 @@ def plan_loaded(
 ) -> PlannedRun:  # fmt: skip
     """Plan a run as far as it goes; `effort` replaces its own number of rounds.
 
-    An interrupt during the search goes on up, unless the best so far is to be kept. What limits the run takes
-    most of the time, and may be left out.
+    They are those of the search for a cutting plan, and as a share of the usual ones those for a schedule. An interrupt
+    during the search goes on up, unless the best so far is to be kept. What limits the run takes much of the time, and
+    may be left out.
     """
     batches, more = _compile(run)
     findings = (*found, *more)
     if batches is None:
         return PlannedRun(None, in_order(findings))
     order, troubles = _prepare(take_order(run, batches))
-    outcome = Outcome(None) if troubles else plan_run(order.timed, FIRST_EFFORT)
+    rounds = run.cutting.rounds if effort is None else effort
+    outcome = Outcome(None) if troubles else plan_run(order.timed, _effort(FIRST_EFFORT, rounds))
     if outcome.schedule is None:
         troubles += tuple(find_troubles(run, outcome.troubles, operation_titles(order)))
         return PlannedRun(None, in_order((*findings, *troubles)))
-    rounds = run.cutting.rounds if effort is None else effort
     layout, done, broken = _lay(order, rounds, progress, keep_partial=keep_partial)
     order, layout = arrange(order, layout, outcome.schedule)
-    outcome, limiting, cut_short = _schedule(order, keep_partial=keep_partial, limits=limits and not broken)
+    outcome, limiting, cut_short = _schedule(order, rounds, keep_partial=keep_partial, limits=limits and not broken)
     assert outcome.schedule is not None, "each drum alone can do with its skins what it could without"
     _require_sound(order.timed, outcome.schedule)
     broken = broken or cut_short
@@ -164,27 +181,29 @@ def _require_sound(timed: Timed, schedule: Schedule) -> None:
         raise AssertionError(f"the schedule breaks its own bounds: {broken[0]}")
 
 
-def _limits(order: Order, outcome: Outcome) -> tuple[Limit, ...]:
+def _limits(order: Order, outcome: Outcome, rounds: int) -> tuple[Limit, ...]:
     """Return what one more of each thing would gain, but for places that the run does not limit."""
     room = order.run.room
     unlimited = {name for name, most in ((TUB, room.tub), (BENCH, room.bench), (DRYING, room.drying)) if most is None}
     unlimited |= {resource.name for resource in order.timed.resources if resource.name.startswith(AT_SKIN)}
-    return find_limits(order.timed, outcome, LIMITS_EFFORT, unlimited)
+    return find_limits(order.timed, outcome, _effort(LIMITS_EFFORT, rounds), unlimited)
 
 
-def _schedule(order: Order, *, keep_partial: bool, limits: bool) -> tuple[Outcome, tuple[Limit, ...], bool]:
+def _schedule(
+    order: Order, rounds: int, *, keep_partial: bool, limits: bool
+) -> tuple[Outcome, tuple[Limit, ...], bool]:
     """Return the schedule of drums whose skins are known, what limits it, and whether any of that was broken off.
 
     What is broken off while the schedule is searched for gets a first one; of what limits it nothing is left then.
     """
     try:
-        outcome = plan_run(order.timed)
+        outcome = plan_run(order.timed, _effort(USUAL, rounds))
     except KeyboardInterrupt:
         if not keep_partial:
             raise
-        return plan_run(order.timed, FIRST_EFFORT), (), True
+        return plan_run(order.timed, Effort(0, 0)), (), True
     try:
-        return outcome, _limits(order, outcome) if limits else (), False
+        return outcome, _limits(order, outcome, rounds) if limits else (), False
     except KeyboardInterrupt:
         if not keep_partial:
             raise

@@ -94,7 +94,7 @@ def _add_run(command: argparse.ArgumentParser) -> None:
                          help=f"folder for the papers (default: {DEFAULT_RUN_FOLDER})")  # fmt: skip
     command.add_argument(
         "--effort", metavar="N", type=_effort,
-        help="rounds of search for a better cutting plan (default: the run's own); 0 takes the first plan",
+        help="rounds of search for a better plan (default: the run's own); 0 takes the first one",
     )  # fmt: skip
     command.add_argument(
         "--keep-partial", action="store_true",
