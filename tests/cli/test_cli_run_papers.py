@@ -48,7 +48,7 @@ def test_papers_are_written_and_then_left_alone(workshop: Workshop) -> None:
     assert names(papers) == PAPERS
     before = contents(papers)
     again = workshop.run("run", "runs/run.yaml", "--effort", "20")
-    assert again.err.endswith(f"5 drums; 0 files written, {len(PAPERS)} unchanged, 0 removed; 1 warning\n")
+    assert again.err.endswith(f"5 drums; 0 files written, {len(PAPERS)} unchanged, 0 removed; 1 warning, 1 note\n")
     assert contents(papers) == before
 
 
