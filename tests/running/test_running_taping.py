@@ -38,6 +38,8 @@ IDS = ["chosen", "low", "turned", "on the spine"]
 WORST = {"": MOST_ERROR, FIXED[3]: 2.7}
 """The greatest error for each set of fixed points: a maker's own may serve some pieces badly, even with a third."""
 
+WRITES_FILES = [HealthCheck.function_scoped_fixture, HealthCheck.too_slow]
+
 TAPE_MM = 0.1
 """What each tape is wrong by where its effect is measured: little, so that arcs are all but straight there."""
 
@@ -152,7 +154,11 @@ def odd_skins(draw: st.DrawFn, folder: Path) -> tuple[Skin, list[Point]]:
 
 
 class TestOddSkins:
-    @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+    @settings(
+        max_examples=60,
+        deadline=None,
+        suppress_health_check=WRITES_FILES,
+    )
     @given(data=st.data())
     def test_pieces_are_found_well_or_as_well_as_can_be(self, tmp_path: Path, data: st.DataObject) -> None:
         skin, centres = data.draw(odd_skins(tmp_path))
@@ -168,7 +174,11 @@ class TestOddSkins:
                     assert max(worst_of(each, three) for each in centres) >= worst - 1e-6
                 break
 
-    @settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+    @settings(
+        max_examples=30,
+        deadline=None,
+        suppress_health_check=WRITES_FILES,
+    )
     @given(data=st.data())
     def test_fixed_points_can_be_found_again(self, tmp_path: Path, data: st.DataObject) -> None:
         skin, centres = data.draw(odd_skins(tmp_path))

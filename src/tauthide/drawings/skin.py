@@ -22,7 +22,6 @@ from tauthide.drawings.hatching import hatch
 from tauthide.drawings.pages import (
     CAPTION_MM,
     KEY_PITCH_MM,
-    KEY_SAMPLE_MM,
     LINE_SIZE_MM,
     NAME_SIZE_MM,
     PAGE_HEIGHT_MM,
@@ -32,24 +31,17 @@ from tauthide.drawings.pages import (
     WHAT_SIZE_MM,
     draw_stamp,
     fit,
-    key_line,
-    key_text,
     scale_text,
 )
+from tauthide.drawings.skin_key import FLAW_FILL, GRID_MM, GRID_STROKE, HATCH_MM, KEY_COLUMNS_MM, draw_key, key_rows
 from tauthide.running.taping import Cut, FixedPoint, fixed_points
 from tauthide.runs.skins import Circle, Skin
 from tauthide.units import System, inch_length, length, metric_length
 
-GRID_MM = 0.13
-GRID_STROKE = "#999"
-FLAW_FILL = "#bbb"
-HATCH_MM = {True: 4.0, False: 2.0}
-"""Between the strokes of a weak region: wide where laces may be cut, else narrow, and crossed."""
-KEY_COLUMNS_MM = (0.0, 60.0, 124.0)
-MOST_KEY_LETTERS = 24
-"""More do not stand in a column of the key."""
 LETTER_AWAY_MM = 4.0
 """From a fixed point to the middle of its letter."""
+HALF_CAPITAL = 0.36
+"""Of a text's size: from a capital's foot to its middle."""
 COMPASS = ((1, 0), (-1, 0), (0, -1), (0, 1), (0.7, -0.7), (-0.7, -0.7), (0.7, 0.7), (-0.7, 0.7))
 """Where a letter may stand, seen from its point."""
 ROW_MM = 5.0
@@ -78,7 +70,7 @@ def draw_skin(skin: Skin, cuts: Sequence[Cut], system: System = "metric", *, sta
     """
     fixed = cuts[0].fixed if cuts else fixed_points(skin, ())
     left, right, low, high = bounds(skin, fixed)
-    key = _key_rows(skin, cuts, system)
+    key = key_rows(skin, cuts, system)
     list_mm = ROW_MM * (len(cuts) + 3) + KEY_PITCH_MM * ceil(len(key) / len(KEY_COLUMNS_MM))
     room = (
         PAGE_WIDTH_MM - 2 * SIDE_MM - LABEL_ROOM_MM,
@@ -100,7 +92,7 @@ def draw_skin(skin: Skin, cuts: Sequence[Cut], system: System = "metric", *, sta
         _piece(canvas, view, cut)
     _flaws(canvas, view, skin)
     _fixed_points(canvas, view, fixed, cuts)
-    top_mm = _key(canvas, CAPTION_MM + drawn_mm + LABEL_ROOM_MM + ROW_MM, key)
+    top_mm = draw_key(canvas, CAPTION_MM + drawn_mm + LABEL_ROOM_MM + ROW_MM, key)
     _list(canvas, top_mm, cuts, system)
     return canvas.bytes()
 
@@ -214,7 +206,9 @@ def _fixed_points(canvas: Canvas, view: View, fixed: Sequence[FixedPoint], cuts:
     for point in fixed:
         at = view.at(point.at_mm)
         canvas.circle(at, 1.2, width=WIDE_MM, fill="#000")
-        spots = [(at[0] + LETTER_AWAY_MM * x, at[1] + LETTER_AWAY_MM * y + 0.36 * WHAT_SIZE_MM) for x, y in COMPASS]
+        spots = [
+            (at[0] + LETTER_AWAY_MM * x, at[1] + LETTER_AWAY_MM * y + HALF_CAPITAL * WHAT_SIZE_MM) for x, y in COMPASS
+        ]
         best = min(spots, key=lambda spot: _crowd(canvas, view, spot, cuts))
         canvas.text(best, point.name, WHAT_SIZE_MM, bold=True, halo=True)
 
@@ -223,58 +217,13 @@ def _crowd(canvas: Canvas, view: View, spot: Point, cuts: Sequence[Cut]) -> int:
     """Return how many texts and pieces a letter at a spot would lie on."""
     box = TextBox(spot, "A", WHAT_SIZE_MM, "middle", 0.0)
     texts = sum(bool(overlapping((box, other))) for other in canvas.texts)
-    middle = (spot[0], spot[1] - 0.36 * WHAT_SIZE_MM)
+    middle = (spot[0], spot[1] - HALF_CAPITAL * WHAT_SIZE_MM)
     for cut in cuts:
         x, y = view.at(cut.placement.centre)
         reach = cut.placement.shape.reach_mm * view.scale + WHAT_SIZE_MM / 2
         texts += (x - middle[0]) ** 2 + (y - middle[1]) ** 2 < reach**2
     outside = not (SIDE_MM < spot[0] < PAGE_WIDTH_MM - SIDE_MM)
     return texts + 2 * outside
-
-
-def _key_rows(skin: Skin, cuts: Sequence[Cut], system: System) -> list[tuple[str, str]]:
-    """Return what the drawing shows: how it is drawn, and what it is."""
-    rows = [("head", "head"), ("lace", "lace disc or scrap")]
-    rows = [row for row in rows if any((cut.placement.use == "head") == (row[0] == "head") for cut in cuts)]
-    if skin.flaws:
-        kinds = dict.fromkeys("flaw" if flaw.kind == "other" else flaw.kind for flaw in skin.flaws)
-        named = f"{', '.join(kinds)}: nothing"
-        rows.append(("flaw", named if len(named) <= MOST_KEY_LETTERS else "flaws: nothing"))
-    if any(weak.laces for weak in skin.weak):
-        rows.append(("laces", "weak: laces, but no head"))
-    if not all(weak.laces for weak in skin.weak):
-        rows.append(("nothing", "weak: nothing at all"))
-    rows += [("spine", "spine, tail below" if skin.spine_mm[1][1] > skin.spine_mm[0][1] else "spine")]
-    return [*rows, ("point", "fixed point for a tape"), ("square", f"grid {length(skin.grid_mm, system)}")]
-
-
-def _key(canvas: Canvas, top_mm: float, rows: Sequence[tuple[str, str]]) -> float:
-    """Draw the key in columns, and return where the list goes."""
-    for index, (what, text) in enumerate(rows):
-        line, column = divmod(index, len(KEY_COLUMNS_MM))
-        at = (SIDE_MM + KEY_COLUMNS_MM[column], top_mm + line * KEY_PITCH_MM)
-        if what in _KEY_LINES:
-            width, dash = _KEY_LINES[what]
-            key_line(canvas, at, text, width=width, dash=dash)
-            continue
-        corner, wide_mm, high_mm = (at[0], at[1] - 1.9), KEY_SAMPLE_MM - 2.0, 3.8
-        if what == "point":
-            canvas.circle((at[0] + wide_mm / 2, at[1]), 1.2, width=WIDE_MM, fill="#000")
-        elif what == "square":
-            canvas.rectangle((at[0] + (wide_mm - high_mm) / 2, corner[1]), high_mm, high_mm, width=GRID_MM,
-                             stroke=GRID_STROKE)  # fmt: skip
-        else:
-            canvas.rectangle(corner, wide_mm, high_mm, width=NARROW_MM, fill=FLAW_FILL if what == "flaw" else "none")
-        if what in ("laces", "nothing"):
-            right, low = corner[0] + wide_mm, corner[1] + high_mm
-            points = [corner, (right, corner[1]), (right, low), (corner[0], low)]
-            hatch(canvas, f"key-{what}", points, HATCH_MM[what == "laces"], crossed=what == "nothing")
-        key_text(canvas, at, text)
-    return top_mm + KEY_PITCH_MM * ceil(len(rows) / len(KEY_COLUMNS_MM)) + ROW_MM / 2
-
-
-_KEY_LINES = {"head": (WIDE_MM, ""), "lace": (WIDE_MM, DASHED), "spine": (NARROW_MM, CHAIN)}
-"""What is drawn as a line: its width and dashes."""
 
 
 def _list(canvas: Canvas, top_mm: float, cuts: Sequence[Cut], system: System) -> None:
