@@ -117,7 +117,9 @@ def plan_loaded(
         return PlannedRun(None, in_order((*findings, *troubles)))
     layout, done, broken = _lay(order, rounds, progress, keep_partial=keep_partial)
     order, layout = arrange(order, layout, outcome.schedule)
-    outcome, limiting, cut_short = _schedule(order, rounds, keep_partial=keep_partial, limits=limits and not broken)
+    outcome, limiting, cut_short = _schedule(
+        order, done if broken else rounds, keep_partial=keep_partial, limits=limits and not broken
+    )
     assert outcome.schedule is not None, "each drum alone can do with its skins what it could without"
     _require_sound(order.timed, outcome.schedule)
     broken = broken or cut_short
