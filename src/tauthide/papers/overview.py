@@ -70,11 +70,12 @@ def needs_table(plan: RunPlan) -> Table:
             _need(f"Rings for {rings.drum}, {across} across outside, of rod {rod} thick", rings.needed, rings.in_stock)
         )
     laces = [need for need in plan.order.task.laces if isinstance(need, LaceNeed)]
-    given = [taken for taken in plan.order.taken.values() if taken.has_lace]
+    given = [taken for taken in (*plan.order.taken.values(), *plan.order.stock.spares.values()) if taken.has_lace]
     joined = sum(taken.is_joined for taken in given)
+    spare = ", spares with them" if plan.order.stock.spares else ""
     for what, count in (("ready cut", len(given) - joined), ("to be joined of short ones", joined)):
         if count:
-            rows.append(_need(f"Laces out of stock, {what}", count, count))
+            rows.append(_need(f"Laces out of stock, {what}{spare}", count, count))
     heads = [piece for piece in plan.order.task.pieces if isinstance(piece, Piece) and piece.use == "head"]
     missing = set(plan.layout.missing)
     rows.append(_need("Heads to be cut, spares with them", len(heads), sum(each.name not in missing for each in heads)))
