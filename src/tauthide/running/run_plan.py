@@ -180,7 +180,7 @@ def work_out(
         purchases=purchases,
         schedule=schedule,
         limits=limits,
-        costs=costs_of(run, order.drums, order.taken, layout, setup_min, purchases.wood),
+        costs=costs_of(run, order.drums, order.taken, layout, setup_min, purchases),
         slack=slack,
         teaching=teaching,
         on_skin={name: tuple(sorted(places, key=_by_part)) for name, places in on_skin.items()},
