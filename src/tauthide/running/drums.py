@@ -30,6 +30,11 @@ class Drum:
         return self.batch.plan
 
 
+def spare_heads(run: Run, batch: Batch) -> tuple[str, ...]:
+    """Return the names of the spare heads of a spec."""
+    return tuple(f"{batch.plan.spec.drum} spare head {number}" for number in range(1, run.spares.heads + 1))
+
+
 def spare_laces(run: Run, batch: Batch) -> tuple[str, ...]:
     """Return the names of the spare laces of a spec."""
     return tuple(f"{batch.plan.spec.drum} spare lace {number}" for number in range(1, run.spares.laces + 1))

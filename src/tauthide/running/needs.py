@@ -9,7 +9,7 @@ from tauthide.cutting.pieces import Direction, Disc, LaceNeed, Piece, Task
 from tauthide.plan.plan import Plan
 from tauthide.quantities.lace import circle_for, disc_for, piece_length
 from tauthide.running.blanks import blank_shape
-from tauthide.running.drums import Batch, Drum, spare_laces
+from tauthide.running.drums import Batch, Drum, spare_heads, spare_laces
 from tauthide.running.stock import Shared, most_lace_pieces
 from tauthide.runs.run import Run
 from tauthide.runs.skins import Circle, Ring, Skin
@@ -98,8 +98,8 @@ def _pieces(run: Run, batches: Sequence[Batch], drums: Sequence[Drum]) -> Iterat
             yield _head(run, drum.plan, name, drum.serial)
     for batch in batches:
         name = batch.plan.spec.drum
-        for number in range(1, run.spares.heads + 1):
-            yield _head(run, batch.plan, f"{name} spare head {number}", None)
+        for spare in spare_heads(run, batch):
+            yield _head(run, batch.plan, spare, None)
         hides = (batch.plan.spec.word("head.hide"),)
         yield Piece(f"{name} scrap", "scrap", Disc(SCRAP_RADIUS_MM), hides, *thickness_limits(batch.plan))
 

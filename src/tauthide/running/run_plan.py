@@ -142,7 +142,7 @@ def arrange(order: Order, layout: Layout, schedule: Schedule) -> tuple[Order, La
     drums in the order of their work; then it is known who needs which skin, and the run is to be scheduled again.
     """
     whole = schedule if order.before is None else joined(order.before, schedule)
-    layout = hand_out(layout, [held.skin for held in order.run.skins], order.drums, order.taken, whole)
+    layout = hand_out(layout, order.run, order.drums, order.taken, whole)
     return replace(order, timed=with_skins(order.timed, order.drums, layout)), layout
 
 
