@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
+import json
 import math
+from collections.abc import Mapping
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from jsonschema import Draft202012Validator
 
 from run_files import LARGE, LOT, RUN, SKIN, SMALL
 from run_plans import ALL_GOAT, PRICES, planned, run_with
+from tauthide.output.run_json import render_run
 from tauthide.papers.costs import unpriced
+from tauthide.papers.papers import render_papers
 from tauthide.running.costs import Cost, cents, price, total
 from tauthide.running.run_plan import RunPlan
 from tauthide.running.woodwork import volumes_of
+
+SCHEMA = Path(__file__).parents[2] / "schemas" / "run_plan.schema.json"
 
 
 def test_sums_and_prices_of_what_is_not_known() -> None:
@@ -72,12 +79,73 @@ def test_one_drum_by_hand(tmp_path: Path) -> None:
     assert cost.work_min == pytest.approx(minutes)
     assert cost.work == pytest.approx(30 * minutes / 60, abs=0.005)
     assert cost.frame == 20
-    assert cost.skin == pytest.approx(50 * math.pi / 4 * (spec["head.blank_diameter"] / 1000) ** 2, abs=0.005)
+    # The two heads of deer are all that a skin, or two, are bought for.
+    (deer,) = plan.purchases.skins
+    assert deer.pieces == ("LARGE-01", "LARGE-02")
+    assert cost.skin == pytest.approx(50 * (deer.skins or 0) * deer.skin_area_mm2 / 1e6 / 2, abs=0.005)
     assert cost.lace == pytest.approx(2 * spec["lace.cut_length"] / 1000, abs=0.005)
     assert (cost.ring, cost.sundries) == (0, 0)
     assert cost.material == pytest.approx(20 + (cost.skin or 0) + (cost.lace or 0))
     assert cost.whole == pytest.approx((cost.material or 0) + (cost.work or 0))
     assert cost.price == pytest.approx(1.25 * (cost.whole or 0), abs=0.005)
+
+
+class TestSkinsToBuy:
+    """What is bought is paid for whole, by all that it is bought for; and nothing twice."""
+
+    NO_SKIN: Mapping[str, str | bytes] = {
+        "large.yaml": ALL_GOAT,
+        "runs/run.yaml": RUN.replace("skins: [goat-1.yaml]\n", "") + PRICES,
+    }
+    BY_AREA: Mapping[str, str | bytes] = {
+        **NO_SKIN,
+        "runs/run.yaml": RUN.replace("skins: [goat-1.yaml]\n", "") + PRICES.replace(" lace_per_m: 2,", ""),
+    }
+
+    def test_whole_skins_are_paid_for(self, tmp_path: Path) -> None:
+        plan = planned(tmp_path, self.NO_SKIN)
+        (goat,) = plan.purchases.skins
+        assert set(goat.pieces) == {drum.serial for drum in plan.drums}
+        paid = sum(cost.skin or 0 for cost in plan.costs)
+        assert paid == pytest.approx(50 * (goat.skins or 0) * goat.skin_area_mm2 / 1e6, abs=0.005 * 5)
+        alone = 50 * sum(drum.plan["head.blank_area"] for drum in plan.drums) / 1e6
+        assert paid > alone
+
+    def test_laces_by_length_where_that_has_a_price(self, tmp_path: Path) -> None:
+        plan = planned(tmp_path, self.NO_SKIN)
+        bought = {laces.drum: laces for laces in plan.purchases.laces}
+        assert {drum: laces.count for drum, laces in bought.items()} == {"SMALL": 2, "LARGE": 2}
+        by_length = [cost for cost in plan.costs if cost.serial != "SMALL-01"]  # its lace is in stock
+        paid = sum(2 * laces.count * laces.length_mm / 1000 for laces in bought.values())
+        assert sum(cost.lace or 0 for cost in by_length) == pytest.approx(paid, abs=0.005 * 4)
+        page = render_papers(plan)["run.md"].decode()
+        assert "Laces that are wanting are bought by length" in page
+        assert "So are those that are to be bought" in page
+
+    def test_laces_out_of_the_skins_where_it_has_none(self, tmp_path: Path) -> None:
+        plan = planned(tmp_path, self.BY_AREA)
+        (goat,) = plan.purchases.skins
+        assert {"SMALL-02 lace", "LARGE-02 lace"} < set(goat.pieces)
+        assert plan.purchases.laces == ()
+        paid = sum((cost.skin or 0) + (cost.lace or 0) for cost in plan.costs if cost.serial != "SMALL-01")
+        paid += plan.costs[0].skin or 0
+        assert paid == pytest.approx(50 * (goat.skins or 0) * goat.skin_area_mm2 / 1e6, abs=0.005 * 9)
+        assert "bought by length" not in render_papers(plan)["run.md"].decode()
+
+    def test_skins_larger_than_ordinary_are_not_cheaper(self, tmp_path: Path) -> None:
+        huge = LARGE.replace("diameter: 13 in, depth: 55 mm", "diameter: 44 in, depth: 80 mm").replace("16", "40")
+        plan = planned(tmp_path, {"large.yaml": huge, **run_with(PRICES)})
+        (deer,) = plan.purchases.skins
+        assert deer.skins is None
+        assert plan.costs[-1].skin == pytest.approx(50 * plan.drums[-1].plan["head.blank_area"] / 1e6, abs=0.005)
+        assert "at least one where it must be larger" in render_papers(plan)["run.md"].decode()
+
+    def test_fits_its_schema(self, tmp_path: Path) -> None:
+        for changes in (self.NO_SKIN, self.BY_AREA):
+            data = json.loads(render_run(planned(tmp_path, changes), ()))
+            bought = json.loads(SCHEMA.read_text(encoding="utf-8"))["properties"]["to_buy"]
+            assert list(Draft202012Validator(bought).iter_errors(data["to_buy"])) == []
+            assert bool(data["to_buy"]["laces"]) == (changes is self.NO_SKIN)
 
 
 MADE = LARGE.replace("depth: 55 mm", "depth: 55 mm, make: {make}")

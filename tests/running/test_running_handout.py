@@ -6,8 +6,8 @@ from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 
-from run_files import SMALL
-from run_plans import ordered, planned
+from run_files import RUN, SKIN, SMALL
+from run_plans import ordered, planned, run_with
 from tauthide.cutting.faults import faults
 from tauthide.cutting.improving import plan_cutting
 from tauthide.cutting.pieces import Layout
@@ -35,7 +35,7 @@ def scheduled(order: Order) -> Schedule:
 
 def by(schedule: Schedule, order: Order, layout: Layout) -> Layout:
     """Return the layout with its pieces handed out by a schedule."""
-    return hand_out(layout, [held.skin for held in order.run.skins], order.drums, order.taken, schedule)
+    return hand_out(layout, order.run, order.drums, order.taken, schedule)
 
 
 def test_nothing_moves_and_all_distances_hold(tmp_path: Path) -> None:
@@ -99,6 +99,52 @@ def test_both_heads_of_a_drum_are_handed_out_together(tmp_path: Path) -> None:
         left = tuple(each for each in whole.placements if each.name in {one, other})
         after = by(schedule, order, replace(whole, placements=left))
         assert {each.name for each in after.placements} == {heads[0], heads[1]}
+
+
+TWO_SKINS = RUN.replace("skins: [goat-1.yaml]", "skins: [goat-1.yaml, goat-2.yaml]") + "spares: {heads: 1}\n"
+
+
+def test_a_skin_that_only_a_spare_needs_is_the_spare_s(tmp_path: Path) -> None:
+    changes = {"runs/run.yaml": TWO_SKINS, "runs/goat-2.yaml": SKIN.replace("goat-1", "goat-2")}
+    order = ordered(tmp_path, changes)
+    whole = plan_cutting(order.task, 0, 1)
+    schedule = scheduled(order)
+    names = ["SMALL-01", "SMALL-02", "SMALL-03", "SMALL spare head 1"]
+    laid = [each for each in whole.placements if each.name in names]
+    assert len(laid) == 4
+    for alone in laid:
+        # All but one lie on the first skin. Whichever drum's head was laid on the second, it becomes the spare's.
+        placements = tuple(replace(each, hide="goat-2" if each is alone else "goat-1") for each in laid)
+        after = by(schedule, order, replace(whole, placements=placements))
+        assert sorted(each.name for each in after.placements) == sorted(names)
+        assert [each.name for each in after.placements if each.hide == "goat-2"] == ["SMALL spare head 1"]
+
+
+def test_no_spare_while_a_drum_wants_its_place(tmp_path: Path) -> None:
+    order = ordered(tmp_path, run_with("spares: {heads: 1, laces: 1}\n"))
+    whole = plan_cutting(order.task, 0, 1)
+    schedule = scheduled(order)
+    kept = {"SMALL-01": "SMALL-01", "SMALL-02": "SMALL spare head 1", "SMALL-02 lace": "SMALL spare lace 1"}
+    placements = tuple(replace(each, name=kept[each.name]) for each in whole.placements if each.name in kept)
+    assert {each.name for each in placements} == set(kept.values())
+    after = by(schedule, order, replace(whole, placements=placements))
+    heads = {each.name for each in after.placements if each.use == "head"}
+    assert len(heads) == 2
+    assert {each.name for each in after.placements if each.use == "lace"} <= {"SMALL-02 lace", "SMALL-03 lace"}
+    assert heads < {"SMALL-01", "SMALL-02", "SMALL-03"}
+
+
+def test_spare_laces_free_a_skin_too(tmp_path: Path) -> None:
+    run = TWO_SKINS.replace("heads: 1", "heads: 1, laces: 1")
+    changes = {"runs/run.yaml": run, "runs/goat-2.yaml": SKIN.replace("goat-1", "goat-2")}
+    order = ordered(tmp_path, changes)
+    whole = plan_cutting(order.task, 0, 1)
+    schedule = scheduled(order)
+    second = {"SMALL-02", "SMALL-03 lace"}
+    placements = tuple(replace(each, hide="goat-2" if each.name in second else "goat-1") for each in whole.placements)
+    after = by(schedule, order, replace(whole, placements=placements))
+    on_second = {each.name for each in after.placements if each.hide == "goat-2"}
+    assert on_second == {"SMALL spare head 1", "SMALL spare lace 1"}
 
 
 def test_a_lace_comes_with_its_drum_s_head_or_another_s(tmp_path: Path) -> None:

@@ -79,7 +79,7 @@ def test_flaws_and_weak_regions_come_along(tmp_path: Path) -> None:
     skin = SKIN + "flaws: [{kind: hole, at: [3, 4], diameter: 30 mm}]\n"
     skin += "weak: [{region: belly, points: [[0, 0], [2, 0], [2, 5]], allows: nothing}]\n"
     order = ordered(tmp_path, {"runs/goat-1.yaml": skin})
-    (hide,) = task_of(order.run, order.batches, order.drums, order.taken).hides
+    (hide,) = task_of(order.run, order.batches, order.drums, order.stock).hides
     assert hide.flaws == (RoundFlaw((150.0, 200.0), 15.0),)
     assert [(zone.name, zone.heads, zone.laces) for zone in hide.zones] == [("belly", False, False)]
     assert hide.spine == ((350.0, 0.0), (350.0, 900.0))

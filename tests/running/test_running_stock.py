@@ -5,7 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from run_files import LARGE, LOT, SMALL
-from run_plans import ALL_GOAT, ordered, run_with
+from run_plans import ALL_GOAT, ordered, planned, run_with
+from tauthide.papers.overview import needs_table
+from tauthide.papers.skins import laces_table
+from tauthide.running.run_plan import Order
 from tauthide.running.stock import joined_length
 
 TWO_LACES = LOT.replace(
@@ -116,6 +119,47 @@ class TestJoiningShortLaces:
         assert self.taken(tmp_path, [half] * 3, two) == {}
         assert self.taken(tmp_path, [half] * 4, two) == {"SMALL-01": [half] * 4}
         assert self.taken(tmp_path, [each, half, half], two) == {"SMALL-01": [each, half, half]}
+
+
+class TestSpareLaces:
+    """What the drums leave over serves for spares before one is cut from skin."""
+
+    def ordered(self, folder: Path, laces: str) -> Order:
+        lot = LOT.replace("{hide: goat, width: 8 mm, length: 8 m}", laces)
+        return ordered(folder, {"runs/cupboard.yaml": lot, **run_with("spares: {laces: 2}\n")})
+
+    def cut(self, order: Order) -> list[str]:
+        return [lace.name for lace in order.task.laces if "spare" in lace.name]
+
+    def test_drums_come_first(self, tmp_path: Path) -> None:
+        of_calf = ["LARGE spare lace 1", "LARGE spare lace 2"]
+        for quantity, cut in (
+            (3, ["SMALL spare lace 1", "SMALL spare lace 2"]),
+            (4, ["SMALL spare lace 2"]),
+            (9, []),
+        ):
+            order = self.ordered(tmp_path, f"{{hide: goat, width: 8 mm, length: 8 m, quantity: {quantity}}}")
+            assert all(order.taken[f"SMALL-0{number}"].has_lace for number in (1, 2, 3))
+            assert self.cut(order) == [*cut, *of_calf]
+            assert set(order.stock.spares) == {"SMALL spare lace 1", "SMALL spare lace 2"} - set(cut)
+
+    def test_joined_only_once_no_drum_wants_them(self, tmp_path: Path) -> None:
+        half = round(ordered(tmp_path).drums[0].plan["lace.each_length"] / 2000 + 0.1, 3)
+        order = self.ordered(tmp_path, f"{{hide: goat, width: 8 mm, length: {half} m, quantity: 9}}")
+        # Four laces of two pieces each, and one piece is left.
+        assert sum(taken.has_lace for taken in order.taken.values()) == 3
+        assert list(order.stock.spares) == ["SMALL spare lace 1"]
+        assert order.stock.spares["SMALL spare lace 1"].is_joined
+
+    def test_papers_tell_it(self, tmp_path: Path) -> None:
+        lot = LOT.replace("length: 8 m}", "length: 8 m, quantity: 4}")
+        plan = planned(tmp_path, {"runs/cupboard.yaml": lot, **run_with("spares: {laces: 2}\n")})
+        rows = [line.replace("\u00a0", " ").split(" | ") for line in laces_table(plan).lines]
+        whence = {row[1]: row[5] for row in rows if "spare" in row[1]}
+        assert whence["SMALL spare lace 1"] == "stock"
+        assert whence["SMALL spare lace 2"] != "stock"
+        (row,) = [line for line in needs_table(plan).lines if "out of stock" in line]
+        assert row.replace("\\", "") == "| Laces out of stock, ready cut, spares with them | 4 | 4 | 0 |"
 
 
 def test_rings_that_fit_are_taken_once(tmp_path: Path) -> None:

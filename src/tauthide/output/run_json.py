@@ -155,6 +155,16 @@ def _to_buy(plan: RunPlan) -> dict[str, Any]:
             {"hide": skins.hide, "area_mm2": exact(skins.area_mm2), "skins": skins.skins, "pieces": list(skins.pieces)}
             for skins in purchases.skins
         ],
+        "laces": [
+            {
+                "drum": laces.drum,
+                "hide": laces.hide,
+                "width_mm": exact(laces.width_mm),
+                "count": laces.count,
+                "length_mm": exact(laces.length_mm),
+            }
+            for laces in purchases.laces
+        ],
         "punches": [{"size_mm": exact(punch.size_mm), "drums": list(punch.drums)} for punch in purchases.punches],
         "rings": [
             {

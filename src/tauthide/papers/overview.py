@@ -15,12 +15,14 @@ from tauthide.papers.wording import (
     hand_time,
     metres,
     mm,
+    money,
     serials,
     square,
     system_of,
     whole,
     words,
 )
+from tauthide.running.costs import cents
 from tauthide.running.purchases import SkinsToBuy
 from tauthide.running.reasons import by_reason, reason_text
 from tauthide.running.run_plan import RunPlan
@@ -29,7 +31,7 @@ from tauthide.running.words import day_text
 from tauthide.scheduling.schedule import LimitKind
 from tauthide.sheets.words import counted, held, listing
 from tauthide.text import markdown
-from tauthide.units import area, finer_length, length, nominal_length, time
+from tauthide.units import area, finer_length, length, long_length, nominal_length, time
 
 HOW_MADE = {"bought": "", "bent": ", to be bent", "staves": ", to be glued of staves"}
 """How frames come about that are not in stock."""
@@ -70,15 +72,21 @@ def needs_table(plan: RunPlan) -> Table:
             _need(f"Rings for {rings.drum}, {across} across outside, of rod {rod} thick", rings.needed, rings.in_stock)
         )
     laces = [need for need in plan.order.task.laces if isinstance(need, LaceNeed)]
-    given = [taken for taken in plan.order.taken.values() if taken.has_lace]
+    given = [taken for taken in (*plan.order.taken.values(), *plan.order.stock.spares.values()) if taken.has_lace]
     joined = sum(taken.is_joined for taken in given)
+    spare = ", spares with them" if plan.order.stock.spares else ""
     for what, count in (("ready cut", len(given) - joined), ("to be joined of short ones", joined)):
         if count:
-            rows.append(_need(f"Laces out of stock, {what}", count, count))
+            rows.append(_need(f"Laces out of stock, {what}{spare}", count, count))
     heads = [piece for piece in plan.order.task.pieces if isinstance(piece, Piece) and piece.use == "head"]
     missing = set(plan.layout.missing)
     rows.append(_need("Heads to be cut, spares with them", len(heads), sum(each.name not in missing for each in heads)))
-    rows.append(_need("Laces to be cut, spares with them", len(laces), sum(each.name not in missing for each in laces)))
+    by_metre = sum(each.count for each in purchases.laces)
+    laid = sum(each.name not in missing for each in laces)
+    rows.append(_need("Laces to be cut, spares with them", len(laces) - by_metre, laid))
+    for each in purchases.laces:
+        wide, long = nominal_length(each.width_mm, system), long_length(each.length_mm, system)
+        rows.append(_need(f"Laces to buy by length for {each.drum}: {each.hide}, {wide} wide, {long}", each.count, 0))
     for punch in purchases.punches:
         rows.append(_need(f"Punch of {nominal_length(punch.size_mm, system)} for {listing(punch.drums)}", 1, 0))
     columns = (
@@ -108,18 +116,26 @@ def _skin_line(plan: RunPlan, skins: SkinsToBuy) -> str:
             f" than an ordinary skin gives, so look for skins above {size}"
         )
     number = counted(skins.skins, "ordinary skin", "ordinary skins")
-    return f"{number} of {markdown(skins.hide)}, {size}, for {pieces} of {area(skins.area_mm2, system)}"
+    price = _price(plan, skins)
+    paid = "" if price is None else f": {money(plan, price).text}"
+    return f"{number} of {markdown(skins.hide)}, {size}, for {pieces} of {area(skins.area_mm2, system)}{paid}"
+
+
+def _price(plan: RunPlan, skins: SkinsToBuy) -> float | None:
+    per_mm2 = plan.run.prices.hide_per_mm2
+    return None if per_mm2 is None else cents(skins.bought_mm2 * per_mm2)
 
 
 def skins_to_buy_table(plan: RunPlan) -> Table:
     """Return the same for the spreadsheet: a row for each animal."""
-    names = ("hide", "pieces", "area_m2", "ordinary_skins", "length_mm", "width_mm")
+    names = ("hide", "pieces", "area_m2", "ordinary_skins", "length_mm", "width_mm", "price")
     system = system_of(plan)
     return table(
         tuple(Column("", name) for name in names),
         [
             (words(each.hide), whole(len(each.pieces)), square(each.area_mm2, system),
-             Cell("", each.skins), mm(each.length_mm, system), mm(each.width_mm, system))
+             Cell("", each.skins), mm(each.length_mm, system), mm(each.width_mm, system),
+             money(plan, _price(plan, each)))
             for each in plan.purchases.skins
         ],
     )  # fmt: skip
@@ -248,6 +264,9 @@ def view_overview(plan: RunPlan) -> dict[str, object]:
         "heads": held(square(sum(drum.plan["head.blank_area"] for drum in plan.drums), system).text),
         "needs": needs_table(plan),
         "skins_to_buy": skins_to_buy(plan),
+        "buys_skins": bool(plan.purchases.skins),
+        "larger": any(skins.skins is None for skins in plan.purchases.skins),
+        "buys_laces": bool(plan.purchases.laces),
         "wood": wood_table(plan) if has_wood(plan) else None,
         "other": other_stock(plan),
         "why": why_wanting(plan),

@@ -10,9 +10,10 @@ from tauthide.cutting.hides import Hide
 from tauthide.cutting.pieces import Disc, LaceNeed, Piece
 from tauthide.papers.tables import RIGHT, Cell, Column, Table, table
 from tauthide.papers.wording import UNKNOWN, metres, mm, size, system_of, thin, whole, words
-from tauthide.running.drums import Drum
+from tauthide.running.drums import Drum, spare_laces
 from tauthide.running.needs import lace_lengths, lace_name
 from tauthide.running.run_plan import RunPlan
+from tauthide.running.stock import Taken
 from tauthide.running.taping import POINT_NAMES, Cut
 from tauthide.runs.skins import Skin
 from tauthide.sheets.words import counted, held, listing
@@ -195,11 +196,15 @@ def skin_file(name: str) -> str:
 
 def laces_table(plan: RunPlan) -> Table:
     """Return every lace: from which disc, its length and width, for which drum."""
-    rows = [row for drum in plan.drums for row in _lace_rows(plan, drum)]
-    names = {lace_name(drum.serial) for drum in plan.drums}
-    for need in plan.order.task.laces:
-        if need.name not in names:
-            rows += _spare_rows(plan, need)
+    rows = [
+        row
+        for drum in plan.drums
+        for row in _rows_of(plan, drum, lace_name(drum.serial), drum.serial, plan.order.taken[drum.serial])
+    ]
+    for batch in plan.order.batches:
+        drum = next(each for each in plan.drums if each.batch is batch)
+        for name in spare_laces(plan.run, batch):
+            rows += _rows_of(plan, drum, name, "spare", plan.order.stock.spares.get(name))
     columns = (
         Column("☐", ""), Column("Lace, named for its drum", "lace"), Column("", "drum"), Column("Hide", "hide"),
         Column("Width", "width_mm", RIGHT), Column("Whole lace", "length_m", RIGHT),
@@ -208,22 +213,16 @@ def laces_table(plan: RunPlan) -> Table:
     return table(columns, rows)
 
 
-def _lace_rows(plan: RunPlan, drum: Drum) -> list[tuple[Cell, ...]]:
-    taken = plan.order.taken[drum.serial]
-    name = lace_name(drum.serial)
-    if not taken.has_lace:
-        return _cut_rows(plan, drum, name, drum.serial)
+def _rows_of(plan: RunPlan, drum: Drum, name: str, use: str, taken: Taken | None) -> list[tuple[Cell, ...]]:
+    """Return the rows of a drum's lace, or of one that is spare and like that drum's."""
+    if taken is None or not taken.has_lace:
+        return _cut_rows(plan, drum, name, use)
     system = system_of(plan)
     names = (name, *(f"{name} {number}" for number in range(2, len(taken.lace_pieces) + 1)))
     return [
-        (*_head(plan, drum, each, drum.serial), words("stock"), Cell(UNKNOWN), metres(piece.length_mm, system))
+        (*_head(plan, drum, each, use), words("stock"), Cell(UNKNOWN), metres(piece.length_mm, system))
         for each, piece in zip(names, taken.lace_pieces, strict=True)
     ]
-
-
-def _spare_rows(plan: RunPlan, need: LaceNeed) -> list[tuple[Cell, ...]]:
-    drum = next(each for each in plan.drums if need.name.startswith(f"{each.plan.spec.drum} spare "))
-    return _cut_rows(plan, drum, need.name, "spare")
 
 
 def _cut_rows(plan: RunPlan, drum: Drum, name: str, use: str) -> list[tuple[Cell, ...]]:

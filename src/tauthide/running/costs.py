@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import floor, fsum, pi
+from math import floor, fsum
 
 from tauthide.cutting.pieces import Layout
 from tauthide.plan.plan import Plan
 from tauthide.running.drums import Drum
 from tauthide.running.jobs import without
 from tauthide.running.needs import head_names, lace_name
+from tauthide.running.purchases import Purchases
 from tauthide.running.stock import Taken
 from tauthide.running.timing import spared_of
-from tauthide.running.woodwork import Wood, volumes_of
+from tauthide.running.woodwork import volumes_of
 from tauthide.runs.run import Run
 from tauthide.work.operations import HOUR_MIN
 
@@ -71,17 +72,19 @@ def price(cost: float | None, mark_up: float) -> float | None:
 
 
 def costs_of(
-    run: Run, drums: Sequence[Drum], taken: Mapping[str, Taken], layout: Layout, setup_min: float, wood: Wood
+    run: Run, drums: Sequence[Drum], taken: Mapping[str, Taken], layout: Layout, setup_min: float, purchases: Purchases
 ) -> tuple[Cost, ...]:
     """Return what each drum costs, in order.
 
     The skins of one animal that are cut are paid for by all pieces that come out of them, by their area: offcuts are
-    paid with them, as those of boards are by the staves. What is wanting is bought by area, a lace by its length where
-    that has a price. `setup_min` is that of the whole run and is shared out equally; `wood` is for the frames that are
-    made here.
+    paid with them, as those of boards are by the staves. Ordinary skins that are to be bought are paid for in the same
+    way by all pieces that they are bought for; a lace that is wanting is one of these, or is bought by its length where
+    that has a price. `setup_min` is that of the whole run and is shared out equally.
     """
     on_skins = _shares(run, layout)
-    wood_mm3 = volumes_of(wood)
+    for skins in purchases.skins:
+        on_skins |= skins.shares(run.prices.hide_per_mm2)
+    wood_mm3 = volumes_of(purchases.wood)
     return tuple(
         _cost(run, drum, taken[drum.serial], on_skins, setup_min / len(drums), wood_mm3.get(drum.plan.spec.drum, 0.0))
         for drum in drums
@@ -111,7 +114,7 @@ def _cost(
     cost = Cost(
         serial=drum.serial,
         frame=_cents(_frame(run, plan, taken, wood_mm3)),
-        skin=total([_cents(_piece(run, on_skins, name, plan["head.blank_area"])) for name in head_names(drum)]),
+        skin=total([_cents(on_skins[name]) for name in head_names(drum)]),
         lace=_cents(_lace(run, drum, taken, on_skins)),
         ring=_cents(_ring(run, plan, taken)),
         sundries=cents(prices.sundries or 0.0),
@@ -136,7 +139,7 @@ def _lace(run: Run, drum: Drum, taken: Taken, on_skins: Mapping[str, float | Non
         return total(whole)
     if lace_name(drum.serial) not in on_skins and per_mm is not None:
         return plan["lace.cut_length"] * per_mm
-    return _piece(run, on_skins, lace_name(drum.serial), lace_area(plan))
+    return on_skins[lace_name(drum.serial)]
 
 
 def _frame(run: Run, plan: Plan, taken: Taken, wood_mm3: float) -> float | None:
@@ -150,17 +153,6 @@ def _ring(run: Run, plan: Plan, taken: Taken) -> float | None:
     if not plan.spec.has("lace.ring"):
         return 0.0
     return run.prices.ring if taken.ring is None or taken.ring.price is None else taken.ring.price
-
-
-def lace_area(plan: Plan) -> float:
-    """Return the area in mm2 of the circle that a lace is cut from in one piece."""
-    return pi / 4 * plan["lace.circle_diameter"] ** 2
-
-
-def _piece(run: Run, on_skins: Mapping[str, float | None], name: str, area_mm2: float) -> float | None:
-    if name in on_skins:
-        return on_skins[name]
-    return None if run.prices.hide_per_mm2 is None else area_mm2 * run.prices.hide_per_mm2
 
 
 def _shares(run: Run, layout: Layout) -> dict[str, float | None]:

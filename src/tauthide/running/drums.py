@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tauthide.plan.plan import Plan
-from tauthide.runs.run import Entry
+from tauthide.runs.run import Entry, Run
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +28,16 @@ class Drum:
     def plan(self) -> Plan:
         """Its plan, shared by all drums of its spec."""
         return self.batch.plan
+
+
+def spare_heads(run: Run, batch: Batch) -> tuple[str, ...]:
+    """Return the names of the spare heads of a spec."""
+    return tuple(f"{batch.plan.spec.drum} spare head {number}" for number in range(1, run.spares.heads + 1))
+
+
+def spare_laces(run: Run, batch: Batch) -> tuple[str, ...]:
+    """Return the names of the spare laces of a spec."""
+    return tuple(f"{batch.plan.spec.drum} spare lace {number}" for number in range(1, run.spares.laces + 1))
 
 
 def drums_of(batches: Sequence[Batch]) -> tuple[Drum, ...]:

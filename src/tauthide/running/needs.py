@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
 from tauthide.cutting.hides import CorneredFlaw, Flaw, Hide, Reading, RoundFlaw, Zone
 from tauthide.cutting.pieces import Direction, Disc, LaceNeed, Piece, Task
 from tauthide.plan.plan import Plan
 from tauthide.quantities.lace import circle_for, disc_for, piece_length
 from tauthide.running.blanks import blank_shape
-from tauthide.running.drums import Batch, Drum
-from tauthide.running.stock import Taken, most_lace_pieces
+from tauthide.running.drums import Batch, Drum, spare_heads, spare_laces
+from tauthide.running.stock import Shared, most_lace_pieces
 from tauthide.runs.run import Run
 from tauthide.runs.skins import Circle, Ring, Skin
 
@@ -18,13 +18,13 @@ SCRAP_RADIUS_MM = 30.0
 """A scrap to be pulled with two holes, and something to hold it by. Workshop practice, no published source."""
 
 
-def task_of(run: Run, batches: Sequence[Batch], drums: Sequence[Drum], taken: Mapping[str, Taken]) -> Task:
+def task_of(run: Run, batches: Sequence[Batch], drums: Sequence[Drum], stock: Shared) -> Task:
     """Return all that is to be cut from the skins at hand: what stock gives is not among it."""
     matched = run.cutting.thickness_match_mm
     return Task(
         hides=tuple(hide_of(held.skin) for held in run.skins),
         pieces=tuple(_pieces(run, batches, drums)),
-        laces=tuple(_laces(run, batches, drums, taken)),
+        laces=tuple(_laces(run, batches, drums, stock)),
         knife_mm=run.cutting.allowance_mm,
         set_tolerance_mm=0.0 if matched is None else matched,
     )
@@ -98,8 +98,8 @@ def _pieces(run: Run, batches: Sequence[Batch], drums: Sequence[Drum]) -> Iterat
             yield _head(run, drum.plan, name, drum.serial)
     for batch in batches:
         name = batch.plan.spec.drum
-        for number in range(1, run.spares.heads + 1):
-            yield _head(run, batch.plan, f"{name} spare head {number}", None)
+        for spare in spare_heads(run, batch):
+            yield _head(run, batch.plan, spare, None)
         hides = (batch.plan.spec.word("head.hide"),)
         yield Piece(f"{name} scrap", "scrap", Disc(SCRAP_RADIUS_MM), hides, *thickness_limits(batch.plan))
 
@@ -124,14 +124,14 @@ def _direction(plan: Plan) -> Direction:
     return "along" if plan.spec.word("head.spine") == "along" else "across"
 
 
-def _laces(run: Run, batches: Sequence[Batch], drums: Sequence[Drum],
-           taken: Mapping[str, Taken]) -> Iterator[LaceNeed]:  # fmt: skip
+def _laces(run: Run, batches: Sequence[Batch], drums: Sequence[Drum], stock: Shared) -> Iterator[LaceNeed]:
     for drum in drums:
-        if not taken[drum.serial].has_lace:
+        if not stock.drums[drum.serial].has_lace:
             yield _lace(run, drum.plan, lace_name(drum.serial), drum.serial)
     for batch in batches:
-        for number in range(1, run.spares.laces + 1):
-            yield _lace(run, batch.plan, f"{batch.plan.spec.drum} spare lace {number}", None)
+        for name in spare_laces(run, batch):
+            if name not in stock.spares:
+                yield _lace(run, batch.plan, name, None)
 
 
 def _lace(run: Run, plan: Plan, name: str, serial: str | None) -> LaceNeed:

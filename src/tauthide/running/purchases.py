@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from math import ceil
+from math import ceil, fsum
 from types import MappingProxyType
 
 from tauthide.cutting.hides import Hide, Zone
 from tauthide.cutting.improving import plan_cutting
 from tauthide.cutting.pieces import LaceNeed, Layout, Piece, Task
-from tauthide.running.drums import Batch, Drum
+from tauthide.running.drums import Batch, Drum, spare_laces
+from tauthide.running.needs import lace_name
 from tauthide.running.stock import SAME_SIZE_MM, Taken, punches_of
 from tauthide.running.woodwork import Wood, wood_of
 from tauthide.runs.run import Run
@@ -56,14 +57,45 @@ class SkinsToBuy:
 
     hide: str
     pieces: tuple[str, ...]
-    area_mm2: float
-    """Of the pieces alone."""
+    areas_mm2: tuple[float, ...]
+    """Of each piece alone."""
     skins: int | None
     """Ordinary skins that they would come out of; None where a piece is larger than an ordinary skin gives."""
     length_mm: float
     """Of an ordinary skin."""
     width_mm: float
     skin_area_mm2: float
+
+    @property
+    def area_mm2(self) -> float:
+        """Of the pieces alone."""
+        return fsum(self.areas_mm2)
+
+    @property
+    def bought_mm2(self) -> float:
+        """Area that is paid for: whole skins. Of skins larger than ordinary it is the least that it can be."""
+        return max(self.area_mm2, (self.skins or 1) * self.skin_area_mm2)
+
+    def shares(self, hide_per_mm2: float | None) -> dict[str, float | None]:
+        """Return what each piece pays of these skins, by area; None where an area has no price."""
+        paid_mm2 = self.bought_mm2 / self.area_mm2
+        return {
+            name: None if hide_per_mm2 is None else area_mm2 * paid_mm2 * hide_per_mm2
+            for name, area_mm2 in zip(self.pieces, self.areas_mm2, strict=True)
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class LacesToBuy:
+    """Laces of one spec that found no place, and are bought by the metre."""
+
+    drum: str
+    hide: str
+    width_mm: float
+    count: int
+    """Of how many drums, spares with them."""
+    length_mm: float
+    """Of all laces of one drum."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +138,8 @@ class Purchases:
     """For frames that the run makes itself."""
     rings: tuple[RingsToBuy, ...] = ()
     """Of every spec whose lacing runs to a ring, also where nothing is to be bought."""
+    laces: tuple[LacesToBuy, ...] = ()
+    """Of each spec of which laces are wanting, where lace has a price by the metre: else they are cut from `skins`."""
 
 
 def purchases_of(
@@ -122,7 +156,19 @@ def purchases_of(
         for batch in batches
     )
     wood, rings = wood_of(run, drums, taken), tuple(_rings(batches, drums, taken))
-    return Purchases(frames, tuple(_skins(layout)), tuple(_punches(run, batches)), wood, rings)
+    laces = tuple(_laces(run, batches, layout)) if run.prices.lace_per_mm is not None else ()
+    skins = tuple(_skins(layout, with_laces=run.prices.lace_per_mm is None))
+    return Purchases(frames, skins, tuple(_punches(run, batches)), wood, rings, laces)
+
+
+def _laces(run: Run, batches: Sequence[Batch], layout: Layout) -> Iterator[LacesToBuy]:
+    missing = set(layout.missing)
+    for batch in batches:
+        plan, spares = batch.plan, spare_laces(run, batch)
+        count = sum(name in missing for name in (*map(lace_name, batch.entry.serials), *spares))
+        if count:
+            hide, width_mm = plan.spec.word("lace.hide"), plan.spec.number("lace.width")
+            yield LacesToBuy(plan.spec.drum, hide, width_mm, count, plan["lace.cut_length"])
 
 
 def _rings(batches: Sequence[Batch], drums: Sequence[Drum], taken: Mapping[str, Taken]) -> Iterator[RingsToBuy]:
@@ -145,10 +191,10 @@ def _punches(run: Run, batches: Sequence[Batch]) -> Iterator[PunchToBuy]:
         yield PunchToBuy(size_mm, tuple(wanted[size_mm]))
 
 
-def _skins(layout: Layout) -> Iterator[SkinsToBuy]:
+def _skins(layout: Layout, *, with_laces: bool) -> Iterator[SkinsToBuy]:
     missing = set(layout.missing)
     pieces = [piece for piece in layout.task.pieces if piece.name in missing and piece.use != "scrap"]
-    laces = [lace for lace in layout.task.laces if lace.name in missing]
+    laces = [lace for lace in layout.task.laces if with_laces and lace.name in missing]
     wanted: list[Piece | LaceNeed] = [*pieces, *laces]
     for hide in dict.fromkeys(item.species[0] for item in wanted):
         yield _skins_of(
@@ -162,13 +208,15 @@ def _skins(layout: Layout) -> Iterator[SkinsToBuy]:
 def _skins_of(hide: str, pieces: Sequence[Piece], laces: Sequence[LaceNeed], knife_mm: float) -> SkinsToBuy:
     length_mm, width_mm = TYPICAL_MM[hide]
     ordinary = typical_hide(hide, "ordinary")
-    area_mm2 = sum(piece.shape.area_mm2 for piece in pieces)
-    area_mm2 += sum(disc.area_mm2 for lace in laces for disc in lace.ways[0])
+    areas_mm2 = (
+        *(piece.shape.area_mm2 for piece in pieces),
+        *(fsum(disc.area_mm2 for disc in lace.ways[0]) for lace in laces),
+    )
     return SkinsToBuy(
         hide,
         (*(piece.name for piece in pieces), *(lace.name for lace in laces)),
-        area_mm2,
-        _ordinary_skins(hide, pieces, laces, knife_mm, area_mm2 / ordinary.area_mm2),
+        areas_mm2,
+        _ordinary_skins(hide, pieces, laces, knife_mm, fsum(areas_mm2) / ordinary.area_mm2),
         length_mm,
         width_mm,
         ordinary.area_mm2,

@@ -21,7 +21,7 @@ from tauthide.running.numbering import in_order_of_work
 from tauthide.running.purchases import Purchases, purchases_of
 from tauthide.running.reasons import by_reason, reason_text
 from tauthide.running.sharing import with_skins
-from tauthide.running.stock import Taken, take_stock
+from tauthide.running.stock import Shared, Taken, take_stock
 from tauthide.running.taping import Cut, all_cuts
 from tauthide.running.teaching import Teaching, after_preparation, joined, opening_of, preparation_of, teaching_of
 from tauthide.running.timing import TITLES, timed_run
@@ -42,8 +42,8 @@ class Order:
     run: Run
     batches: tuple[Batch, ...]
     drums: tuple[Drum, ...]
-    taken: Mapping[str, Taken]
-    """What stock gives each drum, by serial."""
+    stock: Shared
+    """What stock gives."""
     task: Task
     timed: Timed
     """Of a class that is made ready before it begins what is done from then on."""
@@ -51,6 +51,11 @@ class Order:
     """What the teachers do before a class begins; None where there is no such thing."""
     before: Schedule | None = None
     """When they do it."""
+
+    @property
+    def taken(self) -> Mapping[str, Taken]:
+        """What stock gives each drum, by serial."""
+        return self.stock.drums
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,15 +118,15 @@ class RunPlan:
 def take_order(run: Run, batches: Sequence[Batch]) -> Order:
     """Return what is to be done for a run whose specs have been compiled."""
     drums = drums_of(batches)
-    taken = take_stock(run, drums)
+    stock = take_stock(run, batches, drums)
     return Order(
         run,
         tuple(batches),
         drums,
-        taken,
-        task_of(run, batches, drums, taken),
-        timed_run(run, drums, taken),
-        preparation_of(run, drums, taken),
+        stock,
+        task_of(run, batches, drums, stock),
+        timed_run(run, drums, stock.drums),
+        preparation_of(run, drums, stock.drums),
     )
 
 
@@ -137,7 +142,7 @@ def arrange(order: Order, layout: Layout, schedule: Schedule) -> tuple[Order, La
     drums in the order of their work; then it is known who needs which skin, and the run is to be scheduled again.
     """
     whole = schedule if order.before is None else joined(order.before, schedule)
-    layout = hand_out(layout, [held.skin for held in order.run.skins], order.drums, order.taken, whole)
+    layout = hand_out(layout, order.run, order.drums, order.taken, whole)
     return replace(order, timed=with_skins(order.timed, order.drums, layout)), layout
 
 
@@ -175,7 +180,7 @@ def work_out(
         purchases=purchases,
         schedule=schedule,
         limits=limits,
-        costs=costs_of(run, order.drums, order.taken, layout, setup_min, purchases.wood),
+        costs=costs_of(run, order.drums, order.taken, layout, setup_min, purchases),
         slack=slack,
         teaching=teaching,
         on_skin={name: tuple(sorted(places, key=_by_part)) for name, places in on_skin.items()},

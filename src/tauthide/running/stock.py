@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from math import fsum
 from typing import Generic, TypeVar
 
 from tauthide.plan.plan import Plan
-from tauthide.running.drums import Drum
+from tauthide.running.drums import Batch, Drum, spare_laces
 from tauthide.runs.lots import StockFrame, StockLace, StockRing, StockWood
 from tauthide.runs.run import Run
 
@@ -66,11 +66,22 @@ class Shelf(Generic[_Thing]):
             self.left[self.things.index(thing)] += 1
 
 
-def take_stock(run: Run, drums: Sequence[Drum]) -> dict[str, Taken]:
-    """Share out the frames, laces and rings of the lots, by serial: first come first served.
+@dataclass(frozen=True, slots=True)
+class Shared:
+    """What the lots give a run."""
+
+    drums: Mapping[str, Taken]
+    """By serial."""
+    spares: Mapping[str, Taken]
+    """By the name of a spare lace: of each that stock gives."""
+
+
+def take_stock(run: Run, batches: Sequence[Batch], drums: Sequence[Drum]) -> Shared:
+    """Share out the frames, laces and rings of the lots: first come first served.
 
     Of the laces that are long enough the shortest that does. Once no drum finds one, laces that are too short are
-    joined for those that have none yet, where their spec and the run allow it in pieces.
+    joined for those that have none yet, where their spec and the run allow it in pieces. What the drums leave over
+    serves for spare laces in the same way.
     """
     lots = [held.lot for held in run.lots]
     frames = Shelf(frame for lot in lots for frame in lot.frames)
@@ -85,7 +96,20 @@ def take_stock(run: Run, drums: Sequence[Drum]) -> dict[str, Taken]:
             laces=_joined_laces(laces, run, drum.plan) if lace is None else ((lace,),),
             ring=rings.take(partial(ring_fits, plan=drum.plan)),
         )
-    return taken
+    return Shared(taken, _spares(laces, run, batches))
+
+
+def _spares(shelf: Shelf[StockLace], run: Run, batches: Sequence[Batch]) -> dict[str, Taken]:
+    """Take spare laces off the shelf, whole ones first; return those that were found by name."""
+    plans = {name: batch.plan for batch in batches for name in spare_laces(run, batch)}
+    whole = {name: shelf.take(partial(lace_fits, plan=plan)) for name, plan in plans.items()}
+    spares = {}
+    for name, plan in plans.items():
+        lace = whole[name]
+        laces = _joined_laces(shelf, run, plan) if lace is None else ((lace,),)
+        if laces:
+            spares[name] = Taken(frame=None, laces=laces)
+    return spares
 
 
 def _joined_laces(shelf: Shelf[StockLace], run: Run, plan: Plan) -> tuple[tuple[StockLace, ...], ...]:
