@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
+
 from tauthide.cutting.pieces import LaceNeed, Piece
 from tauthide.cutting.wanting import Reason
 from tauthide.papers.costs import costs_table, has_prices, unpriced
@@ -167,6 +170,27 @@ def skins_table(plan: RunPlan) -> Table:
     return table(columns, rows)
 
 
+BEFORE_SOAKING: Mapping[str, str] = MappingProxyType(
+    {
+        "fresh": "take off flesh and hair",
+        "salted": "rinse out the salt, take off the hair",
+        "dried": "take off the hair, if it has any",
+        "frozen": "thaw it in cool water, take off the hair if it has any",
+    }
+)
+"""What is done to a skin, by how it is kept, before the run's first step. Workshop practice, no published source."""
+
+
+def before_soaking(plan: RunPlan) -> tuple[str, ...]:
+    """Return a line for each skin that is used and is not rawhide yet."""
+    used = set(plan.layout.hides_used)
+    return tuple(
+        f"**{markdown(each.skin.name)}** ({each.skin.kept}): {BEFORE_SOAKING[each.skin.kept]}"
+        for each in plan.run.skins
+        if each.skin.name in used and each.skin.kept in BEFORE_SOAKING
+    )
+
+
 def limits_table(plan: RunPlan) -> Table:
     """Return what one more of each thing would gain."""
     rows = []
@@ -273,6 +297,7 @@ def view_overview(plan: RunPlan) -> dict[str, object]:
         "wanting": serials(wanting) if wanting else "",
         "in_hand": serials(in_hand) if in_hand else "none",
         "skins": skins_table(plan) if run.skins else None,
+        "before_soaking": before_soaking(plan),
         "rounds": plan.rounds,
         "allowance": mm(run.cutting.allowance_mm, system).text,
         "costs": costs_table(plan) if has_prices(plan) else None,
