@@ -8,7 +8,7 @@ import pytest
 
 from run_files import SKIN, loaded_run
 from run_plans import planned, run_with
-from tauthide.papers.overview import BEFORE_SOAKING, before_soaking
+from tauthide.papers.buying import BEFORE_SOAKING, before_soaking
 from tauthide.running.faults import find_troubles
 from tauthide.scheduling.schedule import Trouble, TroubleKind
 
