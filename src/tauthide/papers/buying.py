@@ -8,6 +8,7 @@ from types import MappingProxyType
 from tauthide.papers.tables import Cell, Column, Table, table
 from tauthide.papers.wording import mm, money, square, system_of, whole, words
 from tauthide.running.costs import cents
+from tauthide.running.needs import head_names, lace_name
 from tauthide.running.purchases import SkinsToBuy
 from tauthide.running.run_plan import RunPlan
 from tauthide.sheets.words import counted
@@ -63,6 +64,13 @@ def skins_to_buy_table(plan: RunPlan) -> Table:
             for each in plan.purchases.skins
         ],
     )  # fmt: skip
+
+
+def only_for_spares(plan: RunPlan) -> tuple[str, ...]:
+    """Return the skins that no drum needs, but a spare comes out of: no work of the schedule takes them."""
+    of_drums = {name for drum in plan.drums for name in (*head_names(drum), lace_name(drum.serial))}
+    uses = {hide: {each.name for each in plan.layout.on_hide(hide)} for hide in plan.layout.hides_used}
+    return tuple(markdown(hide) for hide, names in uses.items() if not names & of_drums)
 
 
 def before_soaking(plan: RunPlan) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tauthide.cutting.pieces import LaceNeed, Piece
 from tauthide.cutting.wanting import Reason
-from tauthide.papers.buying import before_soaking, skins_to_buy
+from tauthide.papers.buying import before_soaking, only_for_spares, skins_to_buy
 from tauthide.papers.costs import costs_table, has_prices, unpriced
 from tauthide.papers.skins import is_wanting
 from tauthide.papers.tables import LEFT, RIGHT, Cell, Column, Table, table
@@ -232,6 +232,7 @@ def view_overview(plan: RunPlan) -> dict[str, object]:
         "in_hand": serials(in_hand) if in_hand else "none",
         "skins": skins_table(plan) if run.skins else None,
         "before_soaking": before_soaking(plan),
+        "only_for_spares": listing(only_for_spares(plan)),
         "rounds": plan.rounds,
         "allowance": mm(run.cutting.allowance_mm, system).text,
         "costs": costs_table(plan) if has_prices(plan) else None,
