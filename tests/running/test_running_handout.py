@@ -11,6 +11,7 @@ from run_plans import ordered, planned, run_with
 from tauthide.cutting.faults import faults
 from tauthide.cutting.improving import plan_cutting
 from tauthide.cutting.pieces import Layout
+from tauthide.papers.buying import only_for_spares
 from tauthide.running.handout import hand_out
 from tauthide.running.run_plan import Order
 from tauthide.scheduling.hours import DAY_MIN
@@ -151,3 +152,12 @@ def test_a_lace_comes_with_its_drum_s_head_or_another_s(tmp_path: Path) -> None:
     plan = planned(tmp_path)
     names = [placement.name for placement in plan.layout.placements]
     assert len(set(zip(names, (each.part for each in plan.layout.placements), strict=True))) == len(names)
+
+
+def test_the_papers_tell_of_a_skin_that_only_a_spare_needs(tmp_path: Path) -> None:
+    changes = {"runs/run.yaml": TWO_SKINS, "runs/goat-2.yaml": SKIN.replace("goat-1", "goat-2")}
+    plan = planned(tmp_path, changes)
+    for alone, told in (("spare", ["goat-2"]), ("-01", [])):
+        moved = (replace(each, hide="goat-2" if alone in each.name else "goat-1") for each in plan.layout.placements)
+        after = replace(plan, layout=replace(plan.layout, placements=tuple(moved)))
+        assert [name.replace("\\", "") for name in only_for_spares(after)] == told

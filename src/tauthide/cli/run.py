@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -17,11 +18,15 @@ from tauthide.findings import has_errors
 from tauthide.output.run_store import WrittenRun, write_run
 from tauthide.reading.documents import a_kind
 
+RUN_ALLOWED = "the file of a run"
+"""What the command takes; other commands take specs, folders and standard input, too."""
+
 
 def run_run(arguments: argparse.Namespace, inputs: Inputs, progress: ProgressLine) -> int:
     """Run the command and return its exit code."""
     if inputs.findings:
-        planned = PlannedRun(None, inputs.findings, unreadable=True)
+        found = tuple(replace(finding, allowed=RUN_ALLOWED) for finding in inputs.findings)
+        planned = PlannedRun(None, found, unreadable=True)
     elif len(inputs.items) != 1 or not inputs.items[0].named:
         raise exits.UsageTrouble(f"{arguments.file} is a folder; run takes the file of one run")
     elif inputs.items[0].path is None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from tauthide.cutting.pieces import LaceNeed, Piece
 from tauthide.cutting.wanting import Reason
+from tauthide.papers.buying import before_soaking, only_for_spares, skins_to_buy
 from tauthide.papers.costs import costs_table, has_prices, unpriced
 from tauthide.papers.skins import is_wanting
 from tauthide.papers.tables import LEFT, RIGHT, Cell, Column, Table, table
@@ -15,15 +16,12 @@ from tauthide.papers.wording import (
     hand_time,
     metres,
     mm,
-    money,
     serials,
     square,
     system_of,
     whole,
     words,
 )
-from tauthide.running.costs import cents
-from tauthide.running.purchases import SkinsToBuy
 from tauthide.running.reasons import by_reason, reason_text
 from tauthide.running.run_plan import RunPlan
 from tauthide.running.timing import TITLES
@@ -31,7 +29,7 @@ from tauthide.running.words import day_text
 from tauthide.scheduling.schedule import LimitKind
 from tauthide.sheets.words import counted, held, listing
 from tauthide.text import markdown
-from tauthide.units import area, finer_length, length, long_length, nominal_length, time
+from tauthide.units import finer_length, length, long_length, nominal_length, time
 
 HOW_MADE = {"bought": "", "bent": ", to be bent", "staves": ", to be glued of staves"}
 """How frames come about that are not in stock."""
@@ -99,46 +97,6 @@ def needs_table(plan: RunPlan) -> Table:
 def _need(what: str, needed: int, at_hand: int) -> tuple[Cell, ...]:
     wanting = needed - at_hand
     return (words(what), whole(needed), whole(at_hand), Cell(f"**{wanting}**" if wanting else "0", wanting))
-
-
-def skins_to_buy(plan: RunPlan) -> tuple[str, ...]:
-    """Return a line for each animal of which skin is to be bought."""
-    return tuple(_skin_line(plan, skins) for skins in plan.purchases.skins)
-
-
-def _skin_line(plan: RunPlan, skins: SkinsToBuy) -> str:
-    system = system_of(plan)
-    pieces = counted(len(skins.pieces), "piece", "pieces")
-    size = f"{length(skins.length_mm, system)} long and {length(skins.width_mm, system)} wide"
-    if skins.skins is None:
-        return (
-            f"{markdown(skins.hide)} skin for {pieces} of {area(skins.area_mm2, system)}: at least one piece is larger"
-            f" than an ordinary skin gives, so look for skins above {size}"
-        )
-    number = counted(skins.skins, "ordinary skin", "ordinary skins")
-    price = _price(plan, skins)
-    paid = "" if price is None else f": {money(plan, price).text}"
-    return f"{number} of {markdown(skins.hide)}, {size}, for {pieces} of {area(skins.area_mm2, system)}{paid}"
-
-
-def _price(plan: RunPlan, skins: SkinsToBuy) -> float | None:
-    per_mm2 = plan.run.prices.hide_per_mm2
-    return None if per_mm2 is None else cents(skins.bought_mm2 * per_mm2)
-
-
-def skins_to_buy_table(plan: RunPlan) -> Table:
-    """Return the same for the spreadsheet: a row for each animal."""
-    names = ("hide", "pieces", "area_m2", "ordinary_skins", "length_mm", "width_mm", "price")
-    system = system_of(plan)
-    return table(
-        tuple(Column("", name) for name in names),
-        [
-            (words(each.hide), whole(len(each.pieces)), square(each.area_mm2, system),
-             Cell("", each.skins), mm(each.length_mm, system), mm(each.width_mm, system),
-             money(plan, _price(plan, each)))
-            for each in plan.purchases.skins
-        ],
-    )  # fmt: skip
 
 
 def skins_table(plan: RunPlan) -> Table:
@@ -273,6 +231,8 @@ def view_overview(plan: RunPlan) -> dict[str, object]:
         "wanting": serials(wanting) if wanting else "",
         "in_hand": serials(in_hand) if in_hand else "none",
         "skins": skins_table(plan) if run.skins else None,
+        "before_soaking": before_soaking(plan),
+        "only_for_spares": listing(only_for_spares(plan)),
         "rounds": plan.rounds,
         "allowance": mm(run.cutting.allowance_mm, system).text,
         "costs": costs_table(plan) if has_prices(plan) else None,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from tauthide.papers.buying import skins_to_buy_table
 from tauthide.papers.classes import teacher_table
 from tauthide.papers.costs import costs_table, has_prices
 from tauthide.papers.kits import kits_table, view_kits
@@ -12,7 +13,6 @@ from tauthide.papers.overview import (
     made_table,
     needs_table,
     skins_table,
-    skins_to_buy_table,
     view_overview,
 )
 from tauthide.papers.skins import all_pieces, laces_table, view_laces, view_skins

@@ -124,7 +124,9 @@ def find_troubles(run: Run, troubles: tuple[Trouble, ...], titles: Mapping[str, 
             how, more = _HOW[trouble.kind]
             allowed = WET_TOO_LONG.allowed.format(more=more)
             short = time(trouble.short_min)
-            yield WET_TOO_LONG.at(hours, path="hours", found=found, allowed=allowed, since=since, until=until,
+            # No hours are long enough where the air is too warm: then it is the air that wants changing.
+            path = "air" if trouble.kind is TroubleKind.WINDOW and run.air_c is not None else "hours"
+            yield WET_TOO_LONG.at(run.place_of(path), path=path, found=found, allowed=allowed, since=since, until=until,
                                   short=short, how=how)  # fmt: skip
         elif trouble.kind is TroubleKind.LONG_OPERATION:
             yield WORK_TOO_LONG.at(hours, path="hours", found=found, since=since, short=time(trouble.short_min))
