@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import csv
+import io
+from datetime import datetime, timedelta
 from itertools import pairwise
 from pathlib import Path
 
@@ -9,8 +12,10 @@ import pytest
 
 from run_files import RUN
 from run_plans import ALL_GOAT, planned
+from tauthide.papers.timetable import drums_table
 from tauthide.running.jobs import PREPARED
 from tauthide.running.run_plan import RunPlan, findings_of
+from tauthide.running.timing import longest_soak_of
 from tauthide.scheduling.checking import violations
 from tauthide.scheduling.hours import DAY_MIN
 from tauthide.scheduling.schedule import Schedule
@@ -142,6 +147,32 @@ def test_too_little_time_to_make_ready_is_told(tmp_path: Path) -> None:
     for work in plan.schedule.works:
         if work.people:
             assert work.start_min >= max(before.done_min[work.job], before.done_min[f"{work.job} skin"])
+
+
+def test_skins_that_soak_too_long_for_want_of_room_are_told(tmp_path: Path) -> None:
+    """One drum dries at a time, so the last ones are lifted days after all skins were put into the water."""
+    plan = class_of(tmp_path, "begins: 2026-03-05", "places: {drying: 1}\n")
+    (finding,) = [each for each in findings_of(plan) if each.name == "soaks-too-long"]
+    assert (finding.path, str(finding.severity)) == ("class.begins", "warning")
+    works = {(work.job, work.operation): work for work in plan.schedule.works}
+    late = [
+        drum.serial
+        for drum in plan.drums
+        if works[drum.serial, "skin.flesh"].start_min - works[drum.serial, "skin.soak"].end_min
+        > longest_soak_of(plan.run, drum)
+    ]
+    assert finding.found == ", ".join(late)
+    assert 0 < len(late) < len(plan.drums)
+
+
+def test_no_skin_of_a_crew_soaks_too_long(tmp_path: Path) -> None:
+    plan = planned(tmp_path, {"large.yaml": ALL_GOAT, "runs/run.yaml": f"{WEEK}places: {{drying: 1}}\n"})
+    assert not [each for each in findings_of(plan) if each.name == "soaks-too-long"]
+    rows = {row["drum"]: row for row in csv.DictReader(io.StringIO(drums_table(plan).csv().decode()))}
+    for drum in plan.drums:
+        row = rows[drum.serial]
+        soaked = datetime.fromisoformat(row["lifted"]) - datetime.fromisoformat(row["in_water"])
+        assert timedelta(0) < soaked <= timedelta(minutes=longest_soak_of(plan.run, drum))
 
 
 def test_without_a_day_everyone_does_all_of_it(tmp_path: Path) -> None:

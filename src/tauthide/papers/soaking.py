@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from tauthide.papers.tables import Cell, Column, Table, table
 from tauthide.papers.wording import UNKNOWN, moment, serials, words
-from tauthide.running.jobs import HEAD_CUT, LACE_CUT, LACE_SOAKED, LIFTED, SOAKED, TIME_IN_WATER
+from tauthide.running.jobs import HEAD_CUT, LACE_CUT, LACE_SOAKED, LIFTED, SOAKED
 from tauthide.running.needs import head_names, lace_name
 from tauthide.running.run_plan import RunPlan
+from tauthide.running.timing import longest_soak_of
 from tauthide.scheduling.schedule import Work
 from tauthide.sheets.words import counted
 
@@ -50,27 +51,31 @@ def _soaks(plan: RunPlan) -> dict[str, _Soak]:
 
 
 def water_times(plan: RunPlan) -> dict[str, int]:
-    """Return when each drum's head goes into the water: with its skin, or by itself where that is still to be had."""
+    """Return when each drum's head goes into the water for the last time: with its skin, or by itself.
+
+    By itself where the skin is still to be had, or where it would lie in the water for too long.
+    """
     works, soaks = _works(plan), _soaks(plan)
     times = {}
     for drum in plan.drums:
         skins = {skin for name in head_names(drum) for skin, _ in plan.on_skin.get(name, ())}
         own = works[drum.serial, SOAKED].end_min
-        times[drum.serial] = min((soaks[skin].start_min for skin in skins), default=own)
+        first = min((soaks[skin].start_min for skin in skins), default=own)
+        too_long = works[drum.serial, LIFTED].start_min - first > longest_soak_of(plan.run, drum)
+        times[drum.serial] = own if too_long else first
     return times
 
 
 def soaking_table(plan: RunPlan) -> Table:
     """Return when each skin goes into the water and is cut up, and for which drums."""
     works = _works(plan)
-    most = {window.job: window.most_min for window in plan.schedule.windows if window.title == TIME_IN_WATER}
+    most = {drum.serial: longest_soak_of(plan.run, drum) for drum in plan.drums}
     rows = []
     for skin, soak in _soaks(plan).items():
         heads, laces, soaked = soak.heads, soak.laces, soak.start_min
         cut_up = [works[serial, HEAD_CUT] for serial in heads] + [works[serial, LACE_CUT] for serial in laces]
         last = max(work.end_min for work in cut_up)
-        limits = [most[serial] for serial in (*heads, *laces) if serial in most]
-        too_long = bool(limits) and last - soaked > min(limits)
+        too_long = last - soaked > min(most[serial] for serial in (*heads, *laces))
         rows.append(
             (
                 Cell("☐"), words(skin), moment(plan, soaked),

@@ -82,6 +82,13 @@ CLASS_UNPREPARED = Fault(
     "Sealed edges dry and skins soak overnight, whoever waits for them.",
     Severity.WARNING,
 )
+SOAKS_TOO_LONG = Fault(
+    "soaks-too-long",
+    "skins lie in the water for up to {hours} h before they are lifted; {most} h is the most in a room so warm",
+    "as many drums as are lifted a day or two after their skins are soaked; or more hours, people and places",
+    "Skin that lies in the water for too long rots, and its grain comes off.",
+    Severity.WARNING,
+)
 CLASS_TUB = Fault(
     "tub-small-for-class",
     "all skins of the class lie in the water together when it begins, which takes {wanted} places",
@@ -104,7 +111,8 @@ APPROVAL_LAPSED = Fault(
 )
 PLANNING_FAULTS = (
     SKIN_SHORT, PIECE_LEFT_OVER, NO_SKIN_AT_HAND, THICKNESS_UNMATCHED, FINISHES_LATE, WET_TOO_LONG, WORK_TOO_LONG,
-    FEW_PEOPLE, FEW_PLACES, NO_HOURS, CLASS_UNPREPARED, CLASS_TUB, DRUM_UNAPPROVED, APPROVAL_LAPSED,
+    FEW_PEOPLE, FEW_PLACES, NO_HOURS, CLASS_UNPREPARED, SOAKS_TOO_LONG, CLASS_TUB, DRUM_UNAPPROVED,
+    APPROVAL_LAPSED,
 )  # fmt: skip
 
 _HOW = {

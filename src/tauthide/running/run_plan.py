@@ -16,6 +16,7 @@ from tauthide.running import faults
 from tauthide.running.costs import Cost, costs_of
 from tauthide.running.drums import Batch, Drum, drums_of
 from tauthide.running.handout import hand_out
+from tauthide.running.jobs import LIFTED, SOAKED
 from tauthide.running.needs import head_names, lace_name, task_of
 from tauthide.running.numbering import in_order_of_work
 from tauthide.running.purchases import Purchases, purchases_of
@@ -24,8 +25,9 @@ from tauthide.running.sharing import with_skins
 from tauthide.running.stock import Shared, Taken, take_stock
 from tauthide.running.taping import Cut, all_cuts
 from tauthide.running.teaching import Teaching, after_preparation, joined, opening_of, preparation_of, teaching_of
-from tauthide.running.timing import TITLES, timed_run
+from tauthide.running.timing import TITLES, longest_soak_of, timed_run
 from tauthide.runs.run import Run
+from tauthide.scheduling.hours import HOUR_MIN
 from tauthide.scheduling.jobs import Run as Timed
 from tauthide.scheduling.schedule import Limit, Schedule
 from tauthide.scheduling.slack import Slack, find_slack
@@ -207,6 +209,7 @@ def findings_of(plan: RunPlan) -> Iterator[Finding]:
     yield from _unmatched(plan)
     yield from _unapproved(plan)
     yield from _unprepared(plan)
+    yield from _soaking_long(plan)
     done = plan.moment(plan.schedule.finish_min).date()
     if run.finish_by is not None and done > run.finish_by:
         yield faults.FINISHES_LATE.at(
@@ -253,6 +256,22 @@ def _unprepared(plan: RunPlan) -> Iterator[Finding]:
         yield faults.CLASS_UNPREPARED.at(
             plan.run.place_of("class.begins"), path="class.begins", found=lesson.begins.isoformat(),
             ready=plan.moment(ready).isoformat(" ", "minutes"),
+        )  # fmt: skip
+
+
+def _soaking_long(plan: RunPlan) -> Iterator[Finding]:
+    """Yield a finding where teachers put skins into the water so early that they lie in it for too long."""
+    works = {(work.job, work.operation): work for work in plan.schedule.works}
+    over: dict[str, int] = {}
+    for drum in plan.drums:
+        taken_min = works[drum.serial, LIFTED].start_min - works[drum.serial, SOAKED].end_min
+        if taken_min > longest_soak_of(plan.run, drum):
+            over[drum.serial] = taken_min
+    if over:
+        most = min(longest_soak_of(plan.run, drum) for drum in plan.drums if drum.serial in over)
+        yield faults.SOAKS_TOO_LONG.at(
+            plan.run.place_of("class.begins"), path="class.begins", found=", ".join(over),
+            hours=str(-(-max(over.values()) // HOUR_MIN)), most=str(most // HOUR_MIN),
         )  # fmt: skip
 
 

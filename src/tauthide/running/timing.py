@@ -6,13 +6,14 @@ from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
 from tauthide.running.drums import Drum
-from tauthide.running.jobs import CUTTING_OF_LACE, PREPARED, job_of
+from tauthide.running.jobs import CUTTING_OF_LACE, PREPARED, SOAKED, job_of
 from tauthide.running.stock import Taken
 from tauthide.runs.run import Run
 from tauthide.scheduling.hours import WorkingHours
 from tauthide.scheduling.jobs import Need, Resource
 from tauthide.scheduling.jobs import Run as Timed
 from tauthide.work.operations import BENCH, DRYING, MAKING_OF_FRAME, TUB
+from tauthide.work.wetness import longest_soak
 
 TEACHER, TOOLS = "teacher", "tools"
 
@@ -91,3 +92,9 @@ def spared_of(taken: Taken) -> frozenset[str]:
 def air_of(run: Run, drum: Drum) -> float:
     """Return the temperature in degrees C of the room in which a drum's skin is worked wet."""
     return drum.plan.spec.number("bench.air") if run.air_c is None else run.air_c
+
+
+def longest_soak_of(run: Run, drum: Drum) -> int:
+    """Return how many minutes a drum's skin may lie in the water at the most."""
+    least = max(each.wait_min for each in drum.plan.operations if each.name == SOAKED)
+    return int(longest_soak(least, air_of(run, drum)))
