@@ -75,6 +75,7 @@ def _with_files(parser: argparse.ArgumentParser) -> argparse.ArgumentParser:
     """Return the parser, told which of its arguments are files and which folders."""
     import shtab
 
+    # shtab reads `complete` of an action, which argparse does not declare: hence the two exceptions for mypy.
     for action in _actions(parser):
         if action.metavar in FILES:
             action.complete = shtab.FILE  # type: ignore[attr-defined]

@@ -5,12 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from tauthide.scheduling.hours import WorkingHours, every_weekday
+from tauthide.scheduling.hours import Span, WorkingHours
 from tauthide.scheduling.jobs import Edge, Hold, Job, Longest, Need, Operation, Resource, Run
 
 MONDAY = date(2026, 3, 2)
 DAY = ((540, 750), (810, 1020))
 """Nine to half past twelve, half past one to five."""
+
+
+def every_weekday(first_day: date, spans: tuple[Span, ...], days_off: tuple[date, ...] = ()) -> WorkingHours:
+    """Return working hours that are the same from Monday to Friday."""
+    return WorkingHours(first_day, (spans,) * 5 + ((), ()), days_off)
 
 
 @dataclass(frozen=True)

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from runs import DAY, MONDAY
-from tauthide.scheduling.hours import Calendar, WorkingHours, every_weekday
+from runs import DAY, MONDAY, every_weekday
+from tauthide.scheduling.hours import Calendar, WorkingHours
 
 HOURS = every_weekday(MONDAY, DAY, (date(2026, 3, 4),))
 

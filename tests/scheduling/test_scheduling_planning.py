@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from runs import Case, drum_run, hours
+from runs import Case, drum_run, every_weekday, hours
 from tauthide.scheduling.bounds import finish_bound
 from tauthide.scheduling.checking import violations
 from tauthide.scheduling.compiled import compile_run
-from tauthide.scheduling.hours import DAY_MIN, every_weekday
+from tauthide.scheduling.hours import DAY_MIN
 from tauthide.scheduling.jobs import Edge, Hold, Job, Longest, Need, Operation, Resource, Run, whole_minutes
 from tauthide.scheduling.planning import find_limits, plan_run
 from tauthide.scheduling.schedule import LimitKind, Schedule, TroubleKind

@@ -9,7 +9,7 @@ import pytest
 from runs import Case, drum_run
 from tauthide.scheduling.alone import find_order
 from tauthide.scheduling.checking import violations
-from tauthide.scheduling.compiled import compile_run, deadlines
+from tauthide.scheduling.compiled import compile_run
 from tauthide.scheduling.placing import Push, Spot, Tally
 from tauthide.scheduling.reworking import MOST_OUT, rework
 from tauthide.scheduling.search import Effort, find_recipe
@@ -25,7 +25,7 @@ def test_sound_and_most_stays(case: Case) -> None:
     made = moved = 0
     random = Random(1)
     for _ in range(40):
-        for spots in rework(shop, found.spots, set(), random, Tally(), deadlines(shop, finish)):
+        for spots in rework(shop, found.spots, set(), random, Tally(), shop.deadlines(finish)):
             schedule = build_schedule(run, spots)
             assert violations(run, schedule) == ()
             assert schedule.finish_min <= finish

@@ -33,7 +33,7 @@ from tauthide.running.run_plan import (
     take_order,
     work_out,
 )
-from tauthide.running.sharing import AT_SKIN
+from tauthide.running.sharing import skin_places
 from tauthide.running.teaching import tub_places
 from tauthide.runs.loading import load_run
 from tauthide.runs.run import Run
@@ -187,8 +187,7 @@ def _limits(order: Order, outcome: Outcome, rounds: int) -> tuple[Limit, ...]:
     """Return what one more of each thing would gain, but for places that the run does not limit."""
     room = order.run.room
     unlimited = {name for name, most in ((TUB, room.tub), (BENCH, room.bench), (DRYING, room.drying)) if most is None}
-    unlimited |= {resource.name for resource in order.timed.resources if resource.name.startswith(AT_SKIN)}
-    return find_limits(order.timed, outcome, _effort(LIMITS_EFFORT, rounds), unlimited)
+    return find_limits(order.timed, outcome, _effort(LIMITS_EFFORT, rounds), unlimited | skin_places(order.timed))
 
 
 def _schedule(

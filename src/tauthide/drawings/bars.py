@@ -18,7 +18,7 @@ from tauthide.drawings.pages import (
     WHAT_SIZE_MM,
 )
 from tauthide.running.run_plan import RunPlan
-from tauthide.running.steps import RunStep, steps_of
+from tauthide.running.steps import RunStep, step_numbers, steps_of
 from tauthide.running.words import day_text, short_day_text
 from tauthide.scheduling.hours import DAY_MIN, HOUR_MIN
 from tauthide.work.operations import DRYING, TUB
@@ -193,7 +193,7 @@ def _day(plan: RunPlan, day: int) -> _Block:
 
 def _lanes(plan: RunPlan, day: int) -> Iterator[tuple[str, tuple[_Bar, ...]]]:
     """Yield who works: of a crew all, of a class those who do anything on that day; teachers come last."""
-    numbers = {step.name: step.number for step in steps_of(plan.order.batches)}
+    numbers = step_numbers(plan.order.batches)
     rows = [row for row in plan.schedule.rows if row.people]
     today = [row for row in rows if row.start_min // DAY_MIN == day]
     for person in sorted({person for row in (rows if plan.run.lesson is None else today) for person in row.people}):

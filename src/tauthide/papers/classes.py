@@ -10,7 +10,7 @@ from tauthide.papers.tables import LEFT, RIGHT, Cell, Column, Table, table
 from tauthide.papers.wording import UNKNOWN, clock, full_day, serials, whole, words
 from tauthide.running.drums import Drum
 from tauthide.running.run_plan import RunPlan
-from tauthide.running.steps import RunStep, steps_of
+from tauthide.running.steps import RunStep, step_numbers, steps_of
 from tauthide.running.teaching import Teaching
 from tauthide.running.timing import IN_CLASS, TEACHER, TOOLS
 from tauthide.running.words import short_day_text
@@ -56,7 +56,7 @@ def _goes_on(before: Teaching, after: Teaching) -> bool:
 
 
 def _teacher_table(plan: RunPlan, found: Sequence[Teaching]) -> Table:
-    numbers = {step.name: step.number for step in steps_of(plan.order.batches)}
+    numbers = step_numbers(plan.order.batches)
     several = plan.run.lesson is not None and plan.run.lesson.teachers > 1
     columns = (
         Column("☐", ""), Column("From", "", RIGHT), Column("To", "", RIGHT), Column("Who" if several else "", ""),
@@ -83,7 +83,7 @@ def _whom(plan: RunPlan, each: Teaching) -> str:
 
 def teacher_table(plan: RunPlan) -> Table:
     """Return the same for the spreadsheet: a row for each thing that teachers do."""
-    numbers = {step.name: step.number for step in steps_of(plan.order.batches)}
+    numbers = step_numbers(plan.order.batches)
     columns = tuple(
         Column("", name) for name in ("date", "from", "to", "teachers", "step", "operation", "looks_on", "drums")
     )

@@ -11,15 +11,10 @@ from tauthide.running.jobs import HEAD_CUT, LACE_CUT, LACE_SOAKED, LIFTED, SOAKE
 from tauthide.running.needs import head_names, lace_name
 from tauthide.running.run_plan import RunPlan
 from tauthide.running.timing import longest_soak_of
-from tauthide.scheduling.schedule import Work
 from tauthide.sheets.words import counted
 
 TOO_LONG = "all at the first cut, then dry"
 """What becomes of a skin that would lie in the water for too long."""
-
-
-def _works(plan: RunPlan) -> dict[tuple[str, str], Work]:
-    return {(work.job, work.operation): work for work in plan.schedule.works}
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +28,7 @@ class _Soak:
 
 def _soaks(plan: RunPlan) -> dict[str, _Soak]:
     """Return how each skin is soaked that a drum needs, by its name."""
-    works = _works(plan)
+    works = plan.schedule.placed()
     heads: dict[str, list[str]] = {skin: [] for skin in plan.cuts}
     laces: dict[str, list[str]] = {skin: [] for skin in plan.cuts}
     for drum in plan.drums:
@@ -55,7 +50,7 @@ def water_times(plan: RunPlan) -> dict[str, int]:
 
     By itself where the skin is still to be had, or where it would lie in the water for too long.
     """
-    works, soaks = _works(plan), _soaks(plan)
+    works, soaks = plan.schedule.placed(), _soaks(plan)
     times = {}
     for drum in plan.drums:
         skins = {skin for name in head_names(drum) for skin, _ in plan.on_skin.get(name, ())}
@@ -68,7 +63,7 @@ def water_times(plan: RunPlan) -> dict[str, int]:
 
 def soaking_table(plan: RunPlan) -> Table:
     """Return when each skin goes into the water and is cut up, and for which drums."""
-    works = _works(plan)
+    works = plan.schedule.placed()
     most = {drum.serial: longest_soak_of(plan.run, drum) for drum in plan.drums}
     rows = []
     for skin, soak in _soaks(plan).items():
@@ -94,7 +89,7 @@ def soaking_table(plan: RunPlan) -> Table:
 
 def _in_tub(plan: RunPlan) -> Iterator[tuple[int, int]]:
     """Yield from when until when each head lies in the water, its skin whole."""
-    works, times = _works(plan), water_times(plan)
+    works, times = plan.schedule.placed(), water_times(plan)
     for drum in plan.drums:
         for _ in head_names(drum):
             yield times[drum.serial], works[drum.serial, LIFTED].start_min

@@ -13,7 +13,7 @@ from tauthide.papers.tables import RIGHT, Cell, Column, Table, table
 from tauthide.papers.wording import clock, full_day, hours, moment, serials, whole, words
 from tauthide.running.jobs import DRIED, LACE_SOAKED, LIFTED, WET_TIME
 from tauthide.running.run_plan import RunPlan
-from tauthide.running.steps import steps_of
+from tauthide.running.steps import step_numbers, step_titles
 from tauthide.running.timing import lace_first
 from tauthide.running.words import clock_text
 from tauthide.scheduling.hours import DAY_MIN
@@ -40,7 +40,7 @@ def days_of(plan: RunPlan) -> tuple[tuple[str, Table], ...]:
 
 
 def _day_table(plan: RunPlan, rows: list[Row]) -> Table:
-    numbers = {step.name: step.number for step in steps_of(plan.order.batches)}
+    numbers = step_numbers(plan.order.batches)
     columns = (
         Column("☐", ""), Column("From", "", RIGHT), Column("To", "", RIGHT), Column("Who", ""),
         Column("Step", "", RIGHT), Column("What", ""), Column("Drums", ""), Column("At the latest", "", RIGHT),
@@ -63,15 +63,15 @@ def _latest(plan: RunPlan, row: Row) -> Cell:
 
 def chain_table(plan: RunPlan) -> Table:
     """Return the work without slack with which the run ends, a line for each stretch."""
-    numbers = {step.name: step.number for step in steps_of(plan.order.batches)}
-    titles = {step.name: step.title for step in steps_of(plan.order.batches)}
-    starts = {(work.job, work.operation): work.start_min for work in plan.schedule.works}
+    numbers = step_numbers(plan.order.batches)
+    titles = step_titles(plan.order.batches)
+    works = plan.schedule.placed()
     lines: list[tuple[int, str, list[str]]] = []
     for job, operation in next(iter(plan.slack.chains), ()):
         if lines and lines[-1][1] == operation:
             lines[-1][2].append(job)
         else:
-            lines.append((starts[job, operation], operation, [job]))
+            lines.append((works[job, operation].start_min, operation, [job]))
     columns = (
         Column("Begins", "begins"), Column("Step", "step", RIGHT), Column("What", "operation"),
         Column("Drums", "drums"),
@@ -106,8 +106,8 @@ def _who(plan: RunPlan, row: Row) -> str:
 
 def work_table(plan: RunPlan) -> Table:
     """Return all work for the spreadsheet: a row for each operation of each drum."""
-    numbers = {step.name: step.number for step in steps_of(plan.order.batches)}
-    titles = {step.name: step.title for step in steps_of(plan.order.batches)}
+    numbers = step_numbers(plan.order.batches)
+    titles = step_titles(plan.order.batches)
     columns = tuple(
         Column("", name)
         for name in ("date", "from", "to_date", "to", "people", "step", "operation", "drum", "group", "setup_min",
@@ -135,7 +135,7 @@ def _work_row(plan: RunPlan, work: Work, numbers: Mapping[str, int], titles: Map
 
 def drums_table(plan: RunPlan) -> Table:
     """Return the turning points of each drum: in the water, out, tight, dry and done, and how long it is wet."""
-    works = {(work.job, work.operation): work for work in plan.schedule.works}
+    works = plan.schedule.placed()
     windows = {window.job: window for window in plan.schedule.windows if window.title == WET_TIME}
     in_water = water_times(plan)
     rows = []

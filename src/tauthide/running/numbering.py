@@ -16,13 +16,13 @@ def in_order_of_work(
     cuts: Mapping[str, Sequence[Cut]], drums: Sequence[Drum], schedule: Schedule
 ) -> dict[str, tuple[Cut, ...]]:
     """Return the pieces of each skin numbered in the order in which the schedule has them cut; spares come last."""
-    starts = {(work.job, work.operation): work.start_min for work in schedule.works}
+    works = schedule.placed()
     times: dict[str, int] = {}
     for drum in drums:
         for name, operation in (*((name, HEAD_CUT) for name in head_names(drum)), (lace_name(drum.serial), LACE_CUT)):
-            if (drum.serial, operation) in starts:
-                times[name] = starts[drum.serial, operation]
-    last = max(starts.values(), default=0) + 1
+            if (drum.serial, operation) in works:
+                times[name] = works[drum.serial, operation].start_min
+    last = max((work.start_min for work in schedule.works), default=0) + 1
     numbered = {}
     for skin, listed in cuts.items():
         ordered = sorted(listed, key=lambda cut: (times.get(cut.placement.name, last), cut.number))

@@ -261,7 +261,7 @@ def _unprepared(plan: RunPlan) -> Iterator[Finding]:
 
 def _soaking_long(plan: RunPlan) -> Iterator[Finding]:
     """Yield a finding where teachers put skins into the water so early that they lie in it for too long."""
-    works = {(work.job, work.operation): work for work in plan.schedule.works}
+    works = plan.schedule.placed()
     over: dict[str, int] = {}
     for drum in plan.drums:
         taken_min = works[drum.serial, LIFTED].start_min - works[drum.serial, SOAKED].end_min

@@ -32,6 +32,11 @@ def with_skins(timed: Timed, drums: tuple[Drum, ...], layout: Layout) -> Timed:
     )
 
 
+def skin_places(timed: Timed) -> set[str]:
+    """Return the names of the resources that are skins."""
+    return {resource.name for resource in timed.resources if resource.name.startswith(AT_SKIN)}
+
+
 def _holding(job: Job, drum: Drum, hides: Mapping[str, list[str]]) -> Job:
     heads = dict.fromkeys(hide for name in head_names(drum) for hide in hides.get(name, ()))
     laces = dict.fromkeys(hides.get(lace_name(drum.serial), ()))

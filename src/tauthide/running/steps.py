@@ -31,3 +31,13 @@ def steps_of(batches: Sequence[Batch]) -> tuple[RunStep, ...]:
             else:
                 at = known + 1
     return tuple(RunStep(number, each.name, each.title) for number, each in enumerate(order, 1))
+
+
+def step_numbers(batches: Sequence[Batch]) -> dict[str, int]:
+    """Return the numbers of the run's steps by the names of their operations."""
+    return {step.name: step.number for step in steps_of(batches)}
+
+
+def step_titles(batches: Sequence[Batch]) -> dict[str, str]:
+    """Return the titles of the run's steps by the names of their operations."""
+    return {step.name: step.title for step in steps_of(batches)}

@@ -83,15 +83,18 @@ class Shop:
     calendar: Calendar
     own_hands: bool
     """Whether each job has hands of its own."""
-    dues: dict[int, Deadlines] = field(default_factory=dict)
+    known: dict[int, Deadlines] = field(default_factory=dict)
     """Deadlines worked out before, by the finish that they are for."""
+
+    def deadlines(self, finish: int) -> Deadlines:
+        """Return by job and step the latest end from which the job alone can still be over by a finish."""
+        if finish not in self.known:
+            self.known[finish] = tuple(_deadlines(self.calendar, task, finish) for task in self.tasks)
+        return self.known[finish]
 
     def due(self, finish: int) -> Deadlines:
         """Return the deadlines for ending a working day before a finish."""
-        earlier = self.calendar.closing_before(finish)
-        if earlier not in self.dues:
-            self.dues[earlier] = deadlines(self, earlier)
-        return self.dues[earlier]
+        return self.deadlines(self.calendar.closing_before(finish))
 
 
 def compile_run(run: Run) -> Shop:
@@ -112,11 +115,6 @@ def compile_run(run: Run) -> Shop:
     return Shop(
         tuple(tasks), (*hands, *(resource.units for resource in run.resources)), Calendar(run.hours), run.own_hands
     )
-
-
-def deadlines(shop: Shop, finish: int) -> Deadlines:
-    """Return by job and step the latest end from which the job alone can still be over by a finish."""
-    return tuple(_deadlines(shop.calendar, task, finish) for task in shop.tasks)
 
 
 def _deadlines(calendar: Calendar, task: Task, finish: int) -> tuple[int, ...]:

@@ -57,11 +57,6 @@ class WorkingHours:
         return int((moment - datetime.combine(self.first_day, time())).total_seconds() // 60)
 
 
-def every_weekday(first_day: date, spans: tuple[Span, ...], days_off: tuple[date, ...] = ()) -> WorkingHours:
-    """Return working hours that are the same from Monday to Friday."""
-    return WorkingHours(first_day, (spans,) * 5 + ((), ()), days_off)
-
-
 @dataclass(slots=True)
 class Calendar:
     """Working hours laid out as one row of spans that grows as it is asked for; spans that touch are one."""

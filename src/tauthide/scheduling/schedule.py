@@ -103,6 +103,10 @@ class Schedule:
     finish_min: int
     """When everything is done."""
 
+    def placed(self) -> dict[tuple[str, str], Work]:
+        """Return the works by job and operation."""
+        return {(work.job, work.operation): work for work in self.works}
+
 
 class TroubleKind(StrEnum):
     """Why a run cannot be scheduled."""

@@ -14,7 +14,7 @@ from random import Random
 
 from tauthide.scheduling.alone import find_order
 from tauthide.scheduling.bounds import finish_bound
-from tauthide.scheduling.compiled import Deadlines, Shop, deadlines
+from tauthide.scheduling.compiled import Shop
 from tauthide.scheduling.placing import Board, ImpossibleJob, Late, Push, Spots, Tally, place_all, place_next
 from tauthide.scheduling.recipes import EVERY_JOB, Order, Recipe, Shift, Wave
 from tauthide.scheduling.reworking import rework
@@ -103,8 +103,6 @@ class Search:
     waved: Found | None = None
     """The best of those placed in waves."""
     tally: Tally = field(default_factory=Tally)
-    known: tuple[int, Deadlines] | None = None
-    """The deadlines used last, with their finish."""
     impossible: ImpossibleJob | None = None
     """Why the last recipe came to nothing that did."""
 
@@ -128,7 +126,7 @@ class Search:
         None where a job finds no place by this recipe, or the run cannot be over by a finish, if one is given.
         """
         try:
-            spots = place_all(self.shop, recipe, self.tally, None if finish is None else self.deadlines(finish))
+            spots = place_all(self.shop, recipe, self.tally, None if finish is None else self.shop.deadlines(finish))
         except ImpossibleJob as impossible:
             self.impossible = impossible
             return None
@@ -137,12 +135,6 @@ class Search:
         found = Found(score(self.shop, spots), recipe, spots)
         self.keep(found)
         return found
-
-    def deadlines(self, finish: int) -> Deadlines:
-        """Return the deadlines for a finish; they are worked out once while it stays the same."""
-        if self.known is None or self.known[0] != finish:
-            self.known = finish, deadlines(self.shop, finish)
-        return self.known[1]
 
     def keep(self, found: Found) -> None:
         """Keep what was found if it is no worse."""
@@ -305,7 +297,7 @@ def _rework(search: Search) -> None:
         due = search.shop.due(at.score[0])
         late = {job for job, task in enumerate(search.shop.tasks)
                 if any(at.spots[job, index].end > due[job][index] for index in task.lasting)}  # fmt: skip
-        deadline = search.deadlines(limit[0])
+        deadline = search.shop.deadlines(limit[0])
         for spots in rework(search.shop, at.spots, late, random, search.tally, deadline):
             reached = score(search.shop, spots)
             if reached <= limit:
